@@ -1,0 +1,1 @@
+"""Where does each thing stand? Block -> Layout."""

@@ -1,0 +1,1 @@
+"""What happens to every item? Layout and Scenario -> Run."""

@@ -1,0 +1,100 @@
+"""The whole state of a run at one tick, by name, so that any engine can go on from it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+Carrier = tuple[str, int]
+"""Material and units on one cell."""
+
+
+@dataclass(frozen=True, slots=True)
+class StationState:
+    """`inputs` and `outlet` [units] of every material of the recipe; `kept` is the fraction of each
+    output kept over; `due` is the tick at which the cycle ends, None while idle."""
+
+    inputs: Mapping[str, int]
+    outlet: Mapping[str, int]
+    kept: Mapping[str, Fraction]
+    due: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class PickerState:
+    """`phase` is idle, swinging, holding or placing; idle means `material` None and `count` 0.
+
+    `due` is the tick at which the swing ends, None unless swinging.
+    """
+
+    phase: str
+    material: str | None
+    count: int
+    due: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class SourceCount:
+    """Carriers and units put; steps refused by a full tail cell."""
+
+    carriers: int
+    units: int
+    refused: int
+
+
+@dataclass(frozen=True, slots=True)
+class DrainCount:
+    """Carriers and units taken, by material (materials never seen are left out)."""
+
+    carriers: Mapping[str, int]
+    units: Mapping[str, int]
+
+
+@dataclass(frozen=True, slots=True)
+class JointCount:
+    """Of a merge, side merge or gate: actions with an empty cell, and carriers passed by inlet."""
+
+    offered: int
+    passed: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class StationCount:
+    """Cycles started and ended; ticks busy, blocked, and starved by missing material."""
+
+    started: int
+    ended: int
+    busy: int
+    blocked: int
+    starved: Mapping[str, int]
+
+
+@dataclass(frozen=True, slots=True)
+class Counters:
+    """All counters since the start state, by device name. `diverts`: passed by outlet."""
+
+    sources: Mapping[str, SourceCount]
+    drains: Mapping[str, DrainCount]
+    joints: Mapping[str, JointCount]
+    diverts: Mapping[str, tuple[int, ...]]
+    stations: Mapping[str, StationCount]
+    picks: Mapping[str, int]
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """`belts` lists cells tail first. `turns`: the index to be tried first by each alternating
+    merge, alternating divert and gate (for ratio-locked, the place in its pattern), 0 for the
+    rest. `windows`: what the last `window - 1` actions of each windowed gate passed, oldest first.
+    `credits` [carriers] of each source with a rate."""
+
+    tick: int
+    belts: Mapping[str, tuple[Carrier | None, ...]]
+    stations: Mapping[str, StationState]
+    pickers: Mapping[str, PickerState]
+    stores: Mapping[str, Mapping[str, int]]
+    turns: Mapping[str, int]
+    windows: Mapping[str, tuple[str | None, ...]]
+    credits: Mapping[str, Fraction]
+    counters: Counters
