@@ -1,0 +1,156 @@
+"""1. Completions, 3. Picks and drops, 4. Account: stations, stores and the pickers between them."""
+
+from __future__ import annotations
+
+from math import ceil
+
+from reference.site import Carrier, Document, Site
+
+
+def end_cycles(site: Site) -> None:
+    """1.1 Outputs come to the outlet in whole units; the fraction is kept over."""
+    for name, batch in site.batch.items():
+        station = site.now["stations"][name]
+        if station["due"] == site.now["tick"]:
+            for material, count in batch.items():
+                made = station["kept"][material] + count
+                station["outlet"][material] += int(made)
+                station["kept"][material] = made - int(made)
+            station["due"] = None
+            site.now["counters"]["stations"][name]["ended"] += 1
+
+
+def end_swings(site: Site) -> None:
+    """1.2 Units on commit arrive; a grabbing hand is holding, a hand over a belt is placing."""
+    for name, picker in site.pickers.items():
+        hand, target = site.now["pickers"][name], picker["target"]["device"]
+        if hand["due"] == site.now["tick"]:
+            hand["due"] = None
+            if target in site.belts:
+                hand["phase"] = "placing"
+            elif picker["habit"] == "grab":
+                hand["phase"] = "holding"
+            else:
+                put(site, target, hand, hand["count"])
+
+
+def deliver(site: Site) -> None:
+    """1.3, 1.5 Holding pickers put in as many units as there is room."""
+    for name, picker in site.pickers.items():
+        hand, target = site.now["pickers"][name], picker["target"]["device"]
+        if hand["phase"] == "holding":
+            put(site, target, hand, min(hand["count"], room(site, target, hand["material"])))
+
+
+def start_cycles(site: Site) -> None:
+    """1.4 Idle stations with all inputs of a cycle, and room for its outputs, start it."""
+    for name, inputs in site.inputs.items():
+        station, cap = site.now["stations"][name], site.stations[name]["outlet_cap"]
+        fed = all(station["inputs"][material] >= count for material, count in inputs.items())
+        free = all(
+            station["outlet"][material] + ceil(count) <= cap
+            for material, count in site.batch[name].items()
+        )
+        if station["due"] is None and fed and free:
+            for material, count in inputs.items():
+                station["inputs"][material] -= count
+            station["due"] = site.now["tick"] + site.cycle[name]
+            site.now["counters"]["stations"][name]["started"] += 1
+
+
+def room(site: Site, device: str, material: str) -> int:
+    """Room of a station for `material`, or of a store in all: cap - held - under way."""
+    under_way = [site.now["pickers"][name] for name in site.committed[device]]
+    if device in site.stores:
+        cap, held = site.stores[device]["cap"], sum(site.now["stores"][device].values())
+    else:
+        cap = dict(site.stations[device]["caps"])[material]
+        held = site.now["stations"][device]["inputs"][material]
+        under_way = [hand for hand in under_way if hand["material"] == material]
+    return int(cap - held - sum(hand["count"] for hand in under_way))
+
+
+def put(site: Site, device: str, hand: Document, count: int) -> None:
+    """Put `count` units from a hand into a station or a store; an emptied hand is idle."""
+    material = hand["material"]
+    if device in site.stations:
+        site.now["stations"][device]["inputs"][material] += count
+    elif count:
+        held = site.now["stores"][device]
+        held[material] = held.get(material, 0) + count
+    hand["count"] -= count
+    if hand["count"] == 0:
+        hand.update(phase="idle", material=None)
+
+
+def pick(site: Site, name: str) -> None:
+    """3.1 An idle picker takes the first material that its target wants and has room for."""
+    picker, hand = site.pickers[name], site.now["pickers"][name]
+    target = picker["target"]["device"]
+    if hand["phase"] != "idle":
+        return
+    for material, there in offers(site, picker["source"]):
+        if target in site.stations and material not in site.inputs[target]:
+            continue
+        count = min(picker["hand"], there)
+        if picker["habit"] == "commit" and target not in site.belts:
+            count = min(count, room(site, target, material))
+        if count > 0:
+            take(site, picker["source"], material, count)
+            due = site.now["tick"] + site.swing[name]
+            hand.update(phase="swinging", material=material, count=count, due=due)
+            site.now["counters"]["picks"][name] += 1
+            return
+
+
+def offers(site: Site, port: Document) -> list[Carrier]:
+    """Materials with their units that may be taken at a port, in material order."""
+    device = port["device"]
+    if device in site.belts:
+        return list(filter(None, [site.now["belts"][device][port["index"]]]))
+    if device in site.stations:
+        there = site.now["stations"][device]["outlet"]
+    else:
+        there = site.now["stores"][device]
+    return [[material, there[material]] for material in site.materials if there.get(material)]
+
+
+def take(site: Site, port: Document, material: str, count: int) -> None:
+    """Take units at a port. At 0 units a carrier, or a material in a store, is gone."""
+    device = port["device"]
+    if device in site.belts:
+        cells = site.now["belts"][device]
+        left = cells[port["index"]][1] - count
+        cells[port["index"]] = [material, left] if left else None
+    elif device in site.stations:
+        site.now["stations"][device]["outlet"][material] -= count
+    else:
+        held = site.now["stores"][device]
+        held[material] -= count
+        if held[material] == 0:
+            del held[material]
+
+
+def drop(site: Site) -> None:
+    """3.2 A placing picker puts its units on its target cell once that is empty."""
+    for name, picker in site.pickers.items():
+        hand, target = site.now["pickers"][name], picker["target"]
+        if hand["phase"] == "placing":
+            cells = site.now["belts"][target["device"]]
+            if cells[target["index"]] is None:
+                cells[target["index"]] = [hand["material"], hand["count"]]
+                hand.update(phase="idle", material=None, count=0)
+
+
+def account(site: Site) -> None:
+    """4. Each station counts the tick as busy, starved or blocked."""
+    for name, inputs in site.inputs.items():
+        station = site.now["stations"][name]
+        count = site.now["counters"]["stations"][name]
+        lacking = [name for name in inputs if station["inputs"][name] < inputs[name]]
+        if station["due"] is not None:
+            count["busy"] += 1
+        elif lacking:
+            count["starved"][lacking[0]] += 1
+        else:
+            count["blocked"] += 1
