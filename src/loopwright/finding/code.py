@@ -1,0 +1,137 @@
+"""The register of codes: permanent, one meaning each, never used again for another."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from loopwright.finding.finding import Finding, Place, Severity
+
+STAGES: Mapping[str, str] = {
+    "1": "file and model",
+    "2": "plan",
+    "3": "block",
+    "4": "layout",
+    "5": "simulate",
+}
+"""The stage of a code by its first digit."""
+
+
+@dataclass(frozen=True, slots=True)
+class Code:
+    """One entry: `title` names the fault, `remedy` is the standard advice."""
+
+    code: str
+    severity: Severity
+    title: str
+    remedy: str
+
+    @property
+    def stage(self) -> str:
+        """The stage that finds it."""
+        return STAGES[self.code[2]]
+
+
+def new_finding(
+    code: str,
+    message: str,
+    place: Place | None = None,
+    *,
+    value: str | None = None,
+    allowed: str | None = None,
+    remedy: str | None = None,
+) -> Finding:
+    """A finding with the severity of its code, and its standard remedy unless one is given.
+
+    Raises
+    ------
+    KeyError
+        `code` is not in the register.
+    """
+    entry = REGISTER[code]
+    return Finding(
+        code=code,
+        severity=entry.severity,
+        message=message,
+        place=place or Place(),
+        value=value,
+        allowed=allowed,
+        remedy=remedy or entry.remedy,
+    )
+
+
+def _entries() -> tuple[Code, ...]:
+    error, warning, note = Severity.ERROR, Severity.WARNING, Severity.NOTE
+    model = (
+        Code("LW101", error, "File cannot be read", "check the path and its permissions"),
+        Code("LW102", error, "File too large", "split it, or move the catalogue to its own file"),
+        Code("LW103", error, "Not a text file in UTF-8", "save it as UTF-8 text"),
+        Code("LW104", error, "Not valid YAML", "mend the text at this place"),
+        Code("LW105", error, "Tab in the indentation", "indent with spaces"),
+        Code("LW106", error, "Key given twice", "keep one of the two"),
+        Code("LW107", error, "Part of YAML that is not used here", "write the values out plainly"),
+        Code("LW108", error, "Too deep, or too many entries", "make the file smaller and flatter"),
+        Code("LW109", error, "Nothing in the file", "start from the starter project"),
+        Code("LW110", error, "Wrong shape", "give it the shape that the field table says"),
+        Code("LW111", error, "Unknown key", "correct the spelling or take the key out"),
+        Code("LW112", error, "Required key missing", "add the key"),
+        Code("LW113", error, "Format of the file not known", "write `format: 1`"),
+        Code("LW114", error, "Not a quantity", "write a number with its unit"),
+        Code("LW115", error, "Unit wrong or missing", "write one of the allowed units"),
+        Code("LW116", error, "Outside the range", "choose a value inside the range"),
+        Code("LW117", error, "Not one of the allowed words", "write one of the allowed words"),
+        Code("LW118", error, "Name not allowed", "choose a name of letters, digits, - and _"),
+        Code("LW119", error, "Text not allowed", "write a plain text that fits"),
+        Code("LW120", error, "Catalogue not usable", "keep the catalogue in the project's folder"),
+        Code("LW131", error, "Unknown station", "name a station of equipment.stations"),
+        Code("LW132", error, "Unknown material", "name a material of materials"),
+        Code("LW133", error, "Unknown belt", "name a belt of equipment.belts"),
+        Code("LW134", error, "Unknown picker", "name a picker of equipment.pickers"),
+        Code("LW135", error, "Unknown process", "name a process of processes"),
+        Code("LW136", error, "Letter used twice", "give each material its own letter"),
+        Code("LW137", error, "Process without outputs", "add at least one output"),
+        Code("LW138", error, "Demand that nothing makes", "add a process that makes the material"),
+        Code("LW139", error, "Material without supply", "add a process, or set `supply: imported`"),
+        Code("LW140", error, "Process does not make the demand", "choose one that makes it"),
+        Code("LW141", error, "Warm-up as long as the run", "shorten warm_up or lengthen span"),
+        Code("LW142", error, "Obstacle outside the site", "move it, or enlarge the site"),
+        Code("LW143", error, "Station larger than the site", "enlarge the site"),
+        Code("LW151", warning, "Several processes make one material", "keep one, or choose"),
+        Code("LW152", warning, "Outage after the end of the run", "lengthen span or move it"),
+        Code("LW153", warning, "Dock for a material made on site", "set `supply: imported`"),
+        Code("LW154", warning, "Material not used", "use it in a process, or take it out"),
+    )
+    later = (
+        Code("LW201", error, "Demand cannot be met", "relax one of the limits named"),
+        Code("LW202", error, "Not enough stations of a kind", "raise `limit` or lower demand"),
+        Code("LW203", error, "Not enough supply at the docks", "add a dock or raise its rate"),
+        Code("LW204", error, "Processes feed each other without a start", "import one of them"),
+        Code("LW205", warning, "More is made than is used", "use, export or drain the surplus"),
+        Code("LW301", error, "More than one product demanded", "demand one product"),
+        Code("LW302", error, "Picker too slow for its station", "use a faster picker or hand"),
+        Code("LW303", error, "No row of this length works", "set `row: auto`"),
+        Code("LW304", error, "Too little surplus for a loop", "shorten the row"),
+        Code("LW305", warning, "Rows leave something over", "choose a closed row design"),
+        Code("LW306", error, "Process has no inputs to feed", "choose a process with inputs"),
+        Code("LW307", error, "A lane cannot feed one station", "use a faster belt"),
+        Code("LW401", error, "Site too small for the block", "enlarge the site"),
+        Code("LW402", error, "No way for a belt", "free cells or move obstacles"),
+        Code("LW403", error, "Two things on one cell", "move one of them"),
+        Code("LW404", error, "Picker does not reach", "place it next to both its ends"),
+        Code("LW405", error, "Port not joined", "join it to a belt"),
+        Code("LW406", error, "Path broken", "make each cell a neighbour of the one before"),
+        Code("LW407", error, "Name not known in the layout", "correct the name"),
+        Code("LW408", error, "Name used twice in the layout", "give each device its own name"),
+        Code("LW409", warning, "Bridge longer than its span", "shorten the crossing"),
+        Code("LW501", error, "Layout cannot be simulated", "mend the layout first"),
+        Code("LW502", error, "Tick too fine", "choose speeds and times with small fractions"),
+        Code("LW503", warning, "Loop jammed", "read the cause, then change gate or quota"),
+        Code("LW504", warning, "Below the demanded rate", "look where stations starve"),
+        Code("LW505", note, "Run too short to judge", "lengthen span"),
+        Code("LW506", error, "Run too large for this machine", "shorten span or the block"),
+    )
+    return model + later
+
+
+REGISTER: Mapping[str, Code] = {entry.code: entry for entry in _entries()}
+"""Every code of the program."""
