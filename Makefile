@@ -1,0 +1,76 @@
+# Everything here works from a clean clone with python3, make and git: the first target that needs
+# packages makes .venv and installs what requirements.lock names, checked by hash.
+#
+#   make test    all tests                    make check   ruff, types, import contracts
+#   make demo    a design from start to end   make bench   timed cases
+#   make lock    renew the lock files         make clean   remove what was made here
+
+SHELL := /bin/sh
+.DEFAULT_GOAL := help
+.DELETE_ON_ERROR:
+.PHONY: help setup test check demo bench lock clean
+
+BIN := .venv/bin
+READY := .venv/.ready
+JOBS ?= 2
+TESTS ?=
+
+# The first interpreter that runs and is of a version we test.
+PYTHON ?= $(shell for p in python3 python3.13 python3.12 python3.11; do \
+	$$p -c 'import sys; sys.exit(not (3, 11) <= sys.version_info[:2] < (3, 14))' 2>/dev/null \
+	&& { echo $$p; break; }; done)
+
+help:
+	@sed -n '/^#   make/s/^#   //p' Makefile
+
+setup: $(READY)
+
+$(READY): requirements.lock requirements-uv.lock pyproject.toml
+	@py="$(PYTHON)"; test -n "$$py" || { \
+	  echo "Loopwright needs Python 3.11, 3.12 or 3.13, and none was found." >&2; \
+	  echo "Install one, or name it: make PYTHON=/path/to/python3.12" >&2; exit 1; }; \
+	$$py -c 'import ensurepip, venv' 2>/dev/null || { \
+	  echo "$$py cannot make virtual environments: its venv module is missing." >&2; \
+	  echo "On Debian and Ubuntu: sudo apt install python3-venv" >&2; exit 1; }; \
+	$(BIN)/python -m pip --version >/dev/null 2>&1 || { rm -rf .venv; $$py -m venv .venv; }
+	@echo "Installing the locked packages into .venv ..."
+	@if $(BIN)/python -m pip install --quiet --require-hashes -r requirements-uv.lock; then \
+	  $(BIN)/uv pip install --quiet --python $(BIN)/python --compile-bytecode \
+	    --require-hashes -r requirements.lock && \
+	  $(BIN)/uv pip install --quiet --python $(BIN)/python --no-deps --no-build-isolation -e .; \
+	else \
+	  echo "uv is not to be had here; pip does it, more slowly." >&2; \
+	  $(BIN)/python -m pip install --quiet --require-hashes -r requirements.lock && \
+	  $(BIN)/python -m pip install --quiet --no-deps --no-build-isolation -e .; \
+	fi
+	@touch $(READY)
+
+test: $(READY)
+	$(BIN)/python -m pytest -n $(JOBS) --dist loadfile $(TESTS)
+
+check: $(READY)
+	$(BIN)/ruff check .
+	$(BIN)/ruff format --check .
+	$(BIN)/mypy
+	$(BIN)/lint-imports --no-logo
+
+demo: $(READY)
+	$(BIN)/loopwright demo
+
+bench: $(READY)
+	$(BIN)/python -m benchmarks
+
+# Renews the pins as far as the bounds in pyproject.toml allow: make lock UPGRADE=--upgrade
+UPGRADE ?=
+COMPILE = $(BIN)/uv pip compile --quiet --universal --python-version 3.11 --generate-hashes \
+	--fork-strategy fewest --no-emit-index-url --no-emit-find-links --no-config \
+	--custom-compile-command "make lock" $(UPGRADE)
+lock:
+	test -x $(BIN)/uv || { $(PYTHON) -m venv .venv && $(BIN)/python -m pip install --quiet uv; }
+	echo uv | $(COMPILE) -o requirements-uv.lock -
+	$(COMPILE) --all-extras -o requirements.lock pyproject.toml
+
+clean:
+	rm -rf .venv build dist out .mypy_cache .ruff_cache .pytest_cache .hypothesis \
+	  .import_linter_cache .coverage
+	find src reference tests benchmarks -name __pycache__ -type d -prune -exec rm -rf {} +
