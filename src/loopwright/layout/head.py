@@ -1,0 +1,168 @@
+"""The head of a row: docks, supply belts, gate, lane and return."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from loopwright.block.sequence import level_sequence
+from loopwright.grid import Cell
+from loopwright.layout.draft import Draft
+from loopwright.layout.layout import Belt, Gate, Merge, Source
+from loopwright.layout.parts import Parts
+from loopwright.layout.quota import live_quotas, shared_quotas
+from loopwright.layout.row import RowPlace, lane_depth
+
+SUPPLY_CELLS = 4
+"""Length of the belt from a dock to the gate [cells]: room to see and to service it."""
+
+HEAD_CELLS = SUPPLY_CELLS + 2
+"""What stands upstream of the lane's first cell: dock, supply belt, gate [cells]."""
+
+
+def gate_height(parts: Parts, *, loop: bool) -> int:
+    """Cells that the gate's bar covers: one an inlet, two at least where a loop returns."""
+    return max(len(parts.inputs), 2 if loop else 1)
+
+
+def draw_plain_lanes(draft: Draft, row: RowPlace, parts: Parts) -> list[Belt]:
+    """A lane for each material straight from its dock; they end with the row."""
+    lanes = []
+    for number, material in enumerate(parts.inputs, start=1):
+        depth = lane_depth(parts, number)
+        lane = Belt(
+            f"{row.name} lane {material}",
+            row.frame.line(-SUPPLY_CELLS, row.station_end(parts), depth),
+            parts.lane_speed,
+            "lane",
+        )
+        dock = row.frame.cell(-SUPPLY_CELLS - 1, depth)
+        draft.add(lane, _dock(row, material, dock, lane, parts))
+        lanes.append(lane)
+    return lanes
+
+
+def draw_loop_lane(draft: Draft, row: RowPlace, parts: Parts) -> Belt:
+    """A mixed loop: gate, lane out, return beside it back into the gate."""
+    lane, back = _lane_and_return(row, parts)
+    draft.add(lane, back)
+    joint = row.frame.cell(row.station_end(parts), lane_depth(parts, 2))
+    draft.add(Merge(f"{row.name} turn", joint, (lane.name,), back.name, "priority"))
+    draft.add(_loop_gate(draft, row, parts, lane, back))
+    return lane
+
+
+def draw_pass_lane(draft: Draft, row: RowPlace, parts: Parts, end: int) -> Belt:
+    """A mixed lane fed in a fixed pattern; what is left goes on beyond its last cell, u = end."""
+    lane = Belt(
+        f"{row.name} lane",
+        row.frame.line(0, end, lane_depth(parts)),
+        parts.lane_speed,
+        "lane",
+    )
+    height = gate_height(parts, loop=False)
+    inlets = _draw_supplies(draft, row, parts, lane_depth(parts))
+    pattern = level_sequence([share for _, share in parts.shares])
+    draft.add(
+        lane,
+        Gate(
+            f"{row.name} gate",
+            row.frame.box(-1, lane_depth(parts) - height + 1, 1, height),
+            inlets,
+            lane.name,
+            "ratio-locked",
+            pattern=tuple(inlets[index] for index in pattern),
+        ),
+    )
+    return lane
+
+
+def draw_make_up_lane(draft: Draft, row: RowPlace, parts: Parts, collector: str) -> Belt:
+    """A loop that is fed by the collector and takes its own leftovers first."""
+    lane, back = _lane_and_return(row, parts)
+    draft.add(lane, back)
+    end = row.frame.cell(row.station_end(parts), lane_depth(parts, 2))
+    draft.add(Merge(f"{row.name} turn", end, (lane.name,), back.name, "priority"))
+    draft.add(
+        Merge(f"{row.name} head", lane.path[0], (back.name, collector), lane.name, "priority")
+    )
+    return lane
+
+
+def _lane_and_return(row: RowPlace, parts: Parts) -> tuple[Belt, Belt]:
+    end = row.station_end(parts)
+    lane = Belt(
+        f"{row.name} lane",
+        row.frame.line(0, end, lane_depth(parts)),
+        parts.lane_speed,
+        "lane",
+    )
+    back = Belt(
+        f"{row.name} return",
+        row.frame.line(end, 0, lane_depth(parts, 2)),
+        parts.lane_speed,
+        "return",
+    )
+    return lane, back
+
+
+def _loop_gate(draft: Draft, row: RowPlace, parts: Parts, lane: Belt, back: Belt) -> Gate:
+    top = lane_depth(parts, 2)
+    height = gate_height(parts, loop=True)
+    inlets = _draw_supplies(draft, row, parts, top)
+    cells = len(lane.path) + len(back.path)
+    pattern = level_sequence([share for _, share in parts.shares])
+    locked = parts.gate == "ratio-locked"
+    return Gate(
+        f"{row.name} gate",
+        row.frame.box(-1, top - height + 1, 1, height),
+        inlets,
+        lane.name,
+        parts.gate,
+        main=back.name,
+        shares=parts.shares,
+        pattern=tuple(inlets[index] for index in pattern) if locked else (),
+        quotas=_quotas(row, parts, cells),
+        window=cells if parts.gate == "windowed" else 0,
+        loop=(lane.name, back.name),
+    )
+
+
+def _quotas(row: RowPlace, parts: Parts, cells: int) -> tuple[tuple[str, int], ...]:
+    if parts.gate in ("open", "ratio-locked"):
+        return ()
+    if parts.gate == "counted":
+        per_step = 1 / (parts.recipe.cycle * parts.lane_speed)
+        flows = {
+            name: Fraction(count * row.stations, parts.loads[name]) * per_step
+            for name, count in parts.recipe.inputs
+        }
+        reach = Fraction(row.stations * parts.width, 2)
+        return tuple(live_quotas(flows, cells, reach, sum(flows.values(), Fraction())).items())
+    return tuple(shared_quotas(dict(parts.shares), cells).items())
+
+
+def _draw_supplies(draft: Draft, row: RowPlace, parts: Parts, top: int) -> tuple[str, ...]:
+    """A dock and a supply belt for each material, stacked from `v` = top towards the stations."""
+    names = []
+    for number, material in enumerate(parts.inputs):
+        depth = top - number
+        belt = Belt(
+            f"{row.name} supply {material}",
+            row.frame.line(-1 - SUPPLY_CELLS, -2, depth),
+            parts.lane_speed,
+            "supply",
+        )
+        dock = row.frame.cell(-2 - SUPPLY_CELLS, depth)
+        draft.add(belt, _dock(row, material, dock, belt, parts))
+        names.append(belt.name)
+    return tuple(names)
+
+
+def _dock(row: RowPlace, material: str, at: Cell, belt: Belt, parts: Parts) -> Source:
+    return Source(
+        f"{row.name} dock {material}",
+        at,
+        belt.name,
+        material,
+        parts.loads[material],
+    )

@@ -1,0 +1,128 @@
+"""What the rows of a block are built from, read off the project once."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from math import ceil
+
+from loopwright.block.block import Block
+from loopwright.block.sequence import whole_shares
+from loopwright.finding import DesignError, Finding, Severity
+from loopwright.layout.layout import Material, Recipe
+from loopwright.model import Project
+
+
+@dataclass(frozen=True, slots=True)
+class Arm:
+    """A picker kind: `swing` [s], `hand` [units], `reach` [cells]."""
+
+    swing: Fraction
+    hand: int
+    habit: str
+    reach: int
+
+
+@dataclass(frozen=True, slots=True)
+class Parts:
+    """Station footprint [cells], buffer caps [units], speeds [cells/s], arms by needed reach.
+
+    `shares` are the carriers of each input in the smallest whole ratio; `loads` the units on a
+    full carrier.
+    """
+
+    recipe: Recipe
+    materials: tuple[Material, ...]
+    width: int
+    height: int
+    caps: tuple[tuple[str, int], ...]
+    outlet_cap: int
+    lane_speed: Fraction
+    output_speed: Fraction
+    inlet_arms: Mapping[int, Arm]
+    outlet_arm: Arm
+    gate: str
+    shares: tuple[tuple[str, int], ...]
+    loads: Mapping[str, int]
+
+    @property
+    def inputs(self) -> tuple[str, ...]:
+        """Input materials in the order of the process."""
+        return tuple(material for material, _ in self.recipe.inputs)
+
+    def arm(self, reach: int) -> Arm:
+        """The picker that brings material over `reach` cells.
+
+        Raises
+        ------
+        DesignError
+            No picker of the equipment reaches so far.
+        """
+        if reach in self.inlet_arms:
+            return self.inlet_arms[reach]
+        raise DesignError(
+            [
+                Finding(
+                    "LW402",
+                    Severity.ERROR,
+                    f"no picker reaches {reach} cells, as a row with {reach} lanes on one side needs",
+                    value=str(reach),
+                    allowed=f"a reach of {max(self.inlet_arms, default=0)} with this equipment",
+                    remedy=f"add a picker with reach: {reach}, or choose architecture: loop",
+                )
+            ]
+        )
+
+
+def block_parts(block: Block, project: Project) -> Parts:
+    """Everything that the rows of `block` are built from."""
+    process = project.processes[block.process]
+    station = project.equipment.stations[process.station]
+    inputs = tuple(process.inputs.items())
+    outputs = tuple(process.outputs.items())
+    letters = project.letters
+    kinds = {
+        name: project.materials[name]
+        for name, _ in (*inputs, *outputs)
+    }
+    largest = max(ceil(count * process.batch_yield) for _, count in outputs)
+    carriers = [Fraction(count, kinds[name].stack) for name, count in inputs]
+    return Parts(
+        recipe=Recipe(
+            block.process, process.cycle / station.speed, inputs, outputs, process.batch_yield
+        ),
+        materials=tuple(
+            Material(name, letters[name], kind.title or name, kind.stack)
+            for name, kind in kinds.items()
+        ),
+        width=station.width,
+        height=station.height,
+        caps=tuple((name, count * station.batches) for name, count in inputs),
+        outlet_cap=largest * station.outlet_batches,
+        lane_speed=project.equipment.belts[block.belt].speed,
+        output_speed=project.equipment.belts[block.output_belt].speed,
+        inlet_arms=_arms_by_reach(block, project),
+        outlet_arm=_arm(project, block.output_picker),
+        gate=block.gate,
+        shares=tuple(zip((name for name, _ in inputs), whole_shares(carriers), strict=True)),
+        loads={name: kind.stack for name, kind in kinds.items()},
+    )
+
+
+def _arm(project: Project, key: str) -> Arm:
+    kind = project.equipment.pickers[key]
+    return Arm(kind.swing, kind.hand, kind.habit, kind.reach)
+
+
+def _arms_by_reach(block: Block, project: Project) -> dict[int, Arm]:
+    """For each reach the block's own picker if it will do, else the least effort that will."""
+    chosen = _arm(project, block.picker)
+    kinds = project.equipment.pickers
+    by_effort = sorted(kinds, key=lambda key: (kinds[key].effort, key))
+    longest = max(kind.reach for kind in kinds.values())
+    arms = {}
+    for reach in range(1, longest + 1):
+        fitting = [_arm(project, key) for key in by_effort if kinds[key].reach >= reach]
+        arms[reach] = chosen if chosen.reach >= reach else fitting[0]
+    return arms

@@ -1,0 +1,95 @@
+"""Block -> Layout: modules one below the other, in columns, clear of obstacles."""
+
+from __future__ import annotations
+
+from loopwright.block.block import Block
+from loopwright.finding import DesignError, Finding, Severity
+from loopwright.grid import Box, Cell
+from loopwright.layout.check import check_layout
+from loopwright.layout.draft import Draft
+from loopwright.layout.layout import Layout
+from loopwright.layout.module import AISLE, Module, draw_module, make_modules
+from loopwright.layout.parts import Parts, block_parts
+from loopwright.model import Project
+
+
+def place_layout(block: Block, project: Project) -> Layout:
+    """Where each thing of `block` stands on the site of `project`.
+
+    Raises
+    ------
+    DesignError
+        The site is too small, or no picker reaches far enough.
+    """
+    parts = block_parts(block, project)
+    site = project.site
+    obstacles = tuple(Box(o.x, o.y, o.width, o.height) for o in site.obstacles)
+    draft = Draft()
+    modules = make_modules(block.architecture, block.sides, block.rows)
+    for module, corner in zip(modules, _corners(modules, parts, project, obstacles), strict=True):
+        draw_module(draft, module, parts, corner)
+    layout = draft.freeze(
+        Layout(
+            title=project.project.name,
+            width=site.width,
+            height=site.height,
+            cell_size=site.cell,
+            materials=parts.materials,
+            recipes=(parts.recipe,),
+            obstacles=obstacles,
+        )
+    )
+    findings = check_layout(layout)
+    if findings:
+        raise DesignError(findings)
+    return layout
+
+
+def _corners(
+    modules: list[Module], parts: Parts, project: Project, obstacles: tuple[Box, ...]
+) -> list[Cell]:
+    """North-west corners: down the site from the margin, then in the next column to the east."""
+    site = project.site
+    corners: list[Cell] = []
+    x, y, widest = site.margin, site.margin, 0
+    for module in modules:
+        width, height = module.width(parts), module.height(parts)
+        spot = _free_spot(x, y, width, height, project, obstacles)
+        if spot is None and corners:
+            x, y, widest = x + widest + AISLE, site.margin, 0
+            spot = _free_spot(x, y, width, height, project, obstacles)
+        if spot is None:
+            raise DesignError([_too_small(modules, parts, project, len(corners))])
+        corners.append(spot)
+        y, widest = spot.y + height + AISLE, max(widest, width)
+    return corners
+
+
+def _free_spot(
+    x: int, y: int, width: int, height: int, project: Project, obstacles: tuple[Box, ...]
+) -> Cell | None:
+    """The first free corner in column `x` from row `y` down; None where there is none."""
+    site = project.site
+    if x + width > site.width - site.margin:
+        return None
+    while y + height <= site.height - site.margin:
+        box = Box(x, y, width, height)
+        hit = [obstacle for obstacle in obstacles if obstacle.overlaps(box)]
+        if not hit:
+            return Cell(x, y)
+        y = max(obstacle.y + obstacle.height for obstacle in hit)
+    return None
+
+
+def _too_small(modules: list[Module], parts: Parts, project: Project, placed: int) -> Finding:
+    site = project.site
+    width = max(module.width(parts) for module in modules) + 2 * site.margin
+    height = sum(module.height(parts) + AISLE for module in modules) - AISLE + 2 * site.margin
+    return Finding(
+        "LW401",
+        Severity.ERROR,
+        f"the site has room for {placed} of {len(modules)} modules of rows",
+        value=f"{site.width} x {site.height} cells",
+        allowed=f"{width} x {height} cells would hold all modules in one column",
+        remedy="make the site larger, shorten the rows, or move obstacles",
+    )
