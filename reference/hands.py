@@ -147,7 +147,8 @@ def account(site: Site) -> None:
     for name, inputs in site.inputs.items():
         station = site.now["stations"][name]
         count = site.now["counters"]["stations"][name]
-        lacking = [name for name in inputs if station["inputs"][name] < inputs[name]]
+        held = station["inputs"]
+        lacking = [material for material in inputs if held[material] < inputs[material]]
         if station["due"] is not None:
             count["busy"] += 1
         elif lacking:

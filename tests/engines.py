@@ -1,0 +1,69 @@
+"""The engines that carry out a layout, behind one face: the same test body runs on each."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any, Protocol
+
+from loopwright.layout.document import layout_document
+from loopwright.layout.layout import Layout
+from loopwright.simulate.scenario import Outage
+from reference.simulate import Plant
+
+Document = dict[str, Any]
+
+
+class Engine(Protocol):
+    """What a test asks of an engine."""
+
+    name: str
+
+    def run(
+        self,
+        layout: Layout,
+        ticks: int,
+        outages: Sequence[Outage] = (),
+        state: Document | None = None,
+    ) -> Document:
+        """The state document `ticks` ticks after `state`, or after the empty start; audited."""
+        ...
+
+
+class ReferenceEngine:
+    """The plain program."""
+
+    name = "reference"
+
+    def run(
+        self,
+        layout: Layout,
+        ticks: int,
+        outages: Sequence[Outage] = (),
+        state: Document | None = None,
+    ) -> Document:
+        """As `Engine.run`."""
+        told = [
+            {"source": outage.source, "start": str(outage.start), "span": str(outage.span)}
+            for outage in outages
+        ]
+        plant = Plant(layout_document(layout), told, state)
+        plant.run(ticks)
+        plant.audit()
+        return plant.state()
+
+
+ENGINES: tuple[Engine, ...] = (ReferenceEngine(),)
+
+
+def history(
+    engine: Engine,
+    layout: Layout,
+    ticks: int,
+    outages: Sequence[Outage] = (),
+    state: Document | None = None,
+) -> list[Document]:
+    """The start state and the states after 1, 2, ... `ticks` ticks, each run on from the last."""
+    states = [engine.run(layout, 0, outages, state)]
+    for _ in range(ticks):
+        states.append(engine.run(layout, 1, outages, states[-1]))
+    return states
