@@ -1,0 +1,52 @@
+"""Loopwright designs belt-fed production blocks, from one text file to drawings and proofs.
+
+The eight functions of the story stand here; each is loaded when first used.
+"""
+
+from __future__ import annotations
+
+from importlib import import_module
+
+__version__ = "0.1.0"
+
+_ROOMS = {
+    "read_project": "model",
+    "solve_plan": "plan",
+    "size_block": "block",
+    "place_layout": "layout",
+    "simulate_layout": "simulate",
+    "prove_loops": "prove",
+    "compare_designs": "compare",
+    "write_report": "report",
+}
+
+__all__ = [  # noqa: RUF022 - in the order of the story
+    "read_project",
+    "solve_plan",
+    "size_block",
+    "place_layout",
+    "simulate_layout",
+    "prove_loops",
+    "compare_designs",
+    "write_report",
+]
+
+
+def __getattr__(name: str) -> object:
+    """The function `name`, loaded from its room."""
+    if name not in _ROOMS:
+        raise AttributeError(f"module 'loopwright' has no attribute {name!r}")
+    try:
+        room = import_module(f"loopwright.{_ROOMS[name]}")
+        found: object = getattr(room, name)
+    except (ModuleNotFoundError, AttributeError) as error:
+        if isinstance(error, ModuleNotFoundError) and not str(error.name).startswith("loopwright"):
+            raise
+        raise AttributeError(f"loopwright.{name} is not built yet") from error
+    globals()[name] = found
+    return found
+
+
+def __dir__() -> list[str]:
+    """What the package offers."""
+    return [*__all__, "__version__"]

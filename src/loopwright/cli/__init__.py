@@ -1,0 +1,1 @@
+"""What the user types: one file per command, heavy imports inside `run`."""
