@@ -26,8 +26,7 @@ def solve(
     if len(matrix) != size or any(len(row) != size for row in matrix):
         raise ValueError("the matrix must be square, with one right-hand side a row")
     rows = [
-        [Fraction(entry) for entry in (*row, value)]
-        for row, value in zip(matrix, rhs, strict=True)
+        [Fraction(entry) for entry in (*row, value)] for row, value in zip(matrix, rhs, strict=True)
     ]
     for column in range(size):
         _eliminate(rows, column)

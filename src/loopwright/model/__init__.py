@@ -1,0 +1,45 @@
+"""What do we have, what must come out? Project file -> Project."""
+
+from loopwright.model.choice import Choices
+from loopwright.model.equipment import (
+    Belt,
+    BridgeJunction,
+    Equipment,
+    GateJunction,
+    Junction,
+    Junctions,
+    Picker,
+    PowerNode,
+    Station,
+)
+from loopwright.model.material import Material
+from loopwright.model.process import Process
+from loopwright.model.project import Head, Project
+from loopwright.model.read import check_project, check_text, read_project
+from loopwright.model.scenario import Outage, Scenario
+from loopwright.model.site import Dock, Obstacle, Site
+
+__all__ = [
+    "Belt",
+    "BridgeJunction",
+    "Choices",
+    "Dock",
+    "Equipment",
+    "GateJunction",
+    "Head",
+    "Junction",
+    "Junctions",
+    "Material",
+    "Obstacle",
+    "Outage",
+    "Picker",
+    "PowerNode",
+    "Process",
+    "Project",
+    "Scenario",
+    "Site",
+    "Station",
+    "check_project",
+    "check_text",
+    "read_project",
+]

@@ -22,10 +22,10 @@ def canonical_json(document: object) -> str:
 
 
 def digest(document: object) -> str:
-    """"sha256:" and the hash of the canonical JSON of `document`; errors as `canonical_json`."""
+    """Return "sha256:" and the hash of the canonical JSON; errors as `canonical_json`."""
     return bytes_digest(canonical_json(document).encode("utf-8"))
 
 
 def bytes_digest(data: bytes) -> str:
-    """"sha256:" and the hash of `data`."""
+    """Return "sha256:" and the hash of `data`."""
     return "sha256:" + hashlib.sha256(data).hexdigest()

@@ -26,14 +26,16 @@ def write_bytes(path: Path | str, data: bytes) -> None:
     """
     target = Path(os.path.realpath(path))
     mode = target.stat().st_mode & 0o777 if target.exists() else _NEW_FILE_MODE
-    handle, name = tempfile.mkstemp(prefix=f".{target.name[:60]}.", suffix=".part", dir=target.parent)
+    handle, name = tempfile.mkstemp(
+        prefix=f".{target.name[:60]}.", suffix=".part", dir=target.parent
+    )
     try:
         with os.fdopen(handle, "wb") as file:
             file.write(data)
             file.flush()
             os.fsync(file.fileno())
-        os.chmod(name, mode)
-        os.replace(name, target)
+        Path(name).chmod(mode)
+        Path(name).replace(target)
     except BaseException:
         Path(name).unlink(missing_ok=True)
         raise

@@ -1,0 +1,48 @@
+"""Choices: what the designer settles; everything left on auto is worked out."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from loopwright.model.field import Name, Section, quantity, whole
+
+Auto = Literal["auto"]
+
+
+class Choices(Section):
+    """How the block is to be built."""
+
+    process: Name = Field(
+        default="auto",
+        description="Process that the block is built for; auto: what makes the demand.",
+    )
+    architecture: Literal["auto", "plain", "loop", "pass"] = Field(
+        default="auto",
+        description="plain: one belt a material; loop: one mixed belt that returns; pass: one "
+        "mixed belt with a make-up row.",
+    )
+    sides: Literal["auto", "double", "single"] = Field(
+        default="auto",
+        description="double: two rows back to back round one output belt; single: one.",
+    )
+    row: Annotated[int | Auto, whole(1, 10000, "stations", "auto")] = Field(
+        default="auto", description="Stations in a row."
+    )
+    belt: Name = Field(default="auto", description="Belt of lanes and supplies; auto: the fastest.")
+    output_belt: Name = Field(
+        default="auto", description="Belt of outputs; auto: the same as belt."
+    )
+    picker: Name = Field(default="auto", description="Picker at the inlets; auto: worked out.")
+    output_picker: Name = Field(
+        default="auto", description="Picker at the outlets; auto: worked out."
+    )
+    gate: Literal["auto", "open", "ratio-locked", "counted", "windowed", "scarcest-first"] = Field(
+        default="auto", description="What admits fresh material to a loop."
+    )
+    surplus: Annotated[Fraction | Auto, quantity(least=0, most=1, auto=True)] = Field(
+        default="auto",
+        description="Least share of a lane's capacity that a loop row leaves unused.",
+    )

@@ -1,0 +1,162 @@
+"""Faults that the models find, as findings with their place in the file."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping as Map
+from typing import Any, get_args
+
+from pydantic import BaseModel, ValidationError
+
+from loopwright.finding import Finding, new_finding
+from loopwright.model.near import listed, nearest
+from loopwright.model.project import Project
+from loopwright.model.source import Items, Mapping, Scalar, key_spot, value_spot
+
+Path = tuple[str | int, ...]
+
+_SHAPES = {
+    "dict_type": "entries, each `key: value`",
+    "model_type": "entries, each `key: value`",
+    "model_attributes_type": "entries, each `key: value`",
+    "tuple_type": "a list, each entry after a dash",
+    "list_type": "a list, each entry after a dash",
+}
+
+
+def findings_of(error: ValidationError, tree: Mapping) -> list[Finding]:
+    """One finding for each fault in `error`, at its place in `tree`."""
+    return [
+        _finding(details, tree) for details in error.errors(include_url=False, include_input=True)
+    ]
+
+
+def path_text(path: Path) -> str:
+    """A key path as shown to people: site.docks[2].rate, lists counted from 1."""
+    text = ""
+    for step in path:
+        text += f"[{step + 1}]" if isinstance(step, int) else f".{step}" if text else str(step)
+    return text
+
+
+def _finding(details: Map[str, Any], tree: Mapping) -> Finding:
+    kind, path, value = details["type"], tuple(details["loc"]), details["input"]
+    of_key = path[-1:] == ("[key]",)
+    if of_key:
+        path = path[:-1]
+    spot = key_spot(tree, path) if of_key or kind in _AT_KEY else value_spot(tree, path)
+    place = spot.place(path_text(path))
+    if kind == "extra_forbidden":
+        return _unknown_key(path, place)
+    if kind == "missing":
+        return _missing(path, tree)
+    shown = None if isinstance(value, (dict, list)) or value is None else str(value)[:80]
+    context = details.get("ctx", {})
+    if isinstance(value, (dict, list)) and kind not in _SHAPES:
+        form = "a list" if isinstance(value, list) else "a mapping"
+        message = f"{form} stands here, where one value belongs"
+        allowed = context.get("allowed") or context.get("expected")
+        return new_finding("LW110", message, place, allowed=allowed)
+    if value is None:
+        allowed = context.get("allowed") or _SHAPES.get(kind) or context.get("expected")
+        key = key_spot(tree, path).place(path_text(path))
+        return new_finding("LW112", "no value is given", key, allowed=allowed, remedy=_GIVE)
+    if kind.startswith("LW"):
+        return new_finding(
+            kind,
+            context["message"],
+            place,
+            value=shown,
+            allowed=context["allowed"],
+            remedy=context["remedy"],
+        )
+    if kind == "literal_error":
+        words = re.findall(r"'([^']*)'", context["expected"])
+        return _wrong_word(str(value), words, place)
+    allowed = _SHAPES.get(kind)
+    message = f"the shape is wrong: {details['msg']}" if allowed is None else _shape(value)
+    return new_finding("LW110", message, place, value=shown, allowed=allowed)
+
+
+_AT_KEY = {"extra_forbidden"}
+_GIVE = "write a value, or take the key out"
+
+
+def _shape(value: object) -> str:
+    form = "a mapping" if isinstance(value, dict) else "a list"
+    if not isinstance(value, (dict, list)):
+        form = "one value"
+    return f"{form} stands here, where something else belongs"
+
+
+def _wrong_word(value: str, words: list[str], place: Any) -> Finding:
+    near = nearest(value, words)
+    return new_finding(
+        "LW117",
+        f"{value[:40]!r} is not one of the allowed words",
+        place,
+        value=value[:80],
+        allowed=listed(words),
+        remedy=f"did you mean {near!r}?" if near else None,
+    )
+
+
+def _unknown_key(path: Path, place: Any) -> Finding:
+    key = str(path[-1])
+    keys = _keys_at(path[:-1])
+    near = nearest(key, keys)
+    return new_finding(
+        "LW111",
+        f"the key {key[:40]!r} is not known here",
+        place,
+        value=key[:80],
+        allowed=listed(keys),
+        remedy=f"did you mean {near!r}?" if near else None,
+    )
+
+
+def _missing(path: Path, tree: Mapping) -> Finding:
+    key = str(path[-1])
+    spot = key_spot(tree, path[:-1]) if len(path) > 1 else tree.spot
+    message = f"the key {key!r} is missing here"
+    remedy = f"add `{key}:` with {_meaning(path)}"
+    return new_finding("LW112", message, spot.place(path_text(path)), remedy=remedy)
+
+
+def _meaning(path: Path) -> str:
+    model = _model_at(path[:-1])
+    if model is None:
+        return "a value"
+    field = next(
+        (field for name, field in model.model_fields.items() if (field.alias or name) == path[-1]),
+        None,
+    )
+    text = (field.description or "a value") if field else "a value"
+    return text.rstrip(".")[:1].lower() + text.rstrip(".")[1:]
+
+
+def _keys_at(path: Path) -> list[str]:
+    model = _model_at(path)
+    if model is None:
+        return []
+    return [field.alias or name for name, field in model.model_fields.items()]
+
+
+def _model_at(path: Path) -> type[BaseModel] | None:
+    """The model that describes what stands at `path`."""
+    found: Any = Project
+    for step in path:
+        if isinstance(found, type) and issubclass(found, BaseModel):
+            fields = found.model_fields
+            match = [fields[name] for name in fields if (fields[name].alias or name) == step]
+            found = match[0].annotation if match else None
+        else:
+            arguments = get_args(found)
+            found = arguments[-1] if arguments and isinstance(step, str) else None
+            found = arguments[0] if arguments and isinstance(step, int) else found
+    return found if isinstance(found, type) and issubclass(found, BaseModel) else None
+
+
+def is_text(node: Scalar | Items | Mapping | None) -> bool:
+    """Whether the node is one value with a text."""
+    return isinstance(node, Scalar) and node.text is not None

@@ -1,0 +1,53 @@
+"""From a path to text, with limits."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from loopwright.finding import Finding, Place, new_finding
+
+MOST_BYTES = 2_000_000
+"""Largest project or catalogue file [bytes]."""
+
+
+def load_text(path: Path, shown: str) -> tuple[str | None, tuple[Finding, ...]]:
+    """The text of the file at `path`, or None and why not; findings call the file `shown`."""
+    place = Place(file=shown)
+    try:
+        if path.is_dir():
+            message = "this is a folder, not a file"
+            return None, (new_finding("LW101", message, place, remedy="name the file in it"),)
+        if path.exists() and not path.is_file():
+            return None, (new_finding("LW101", "this is not an ordinary file", place),)
+        with path.open("rb") as file:
+            data = file.read(MOST_BYTES + 1)
+    except FileNotFoundError:
+        return None, (new_finding("LW101", "there is no such file", place),)
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or "the path is not usable"
+        return None, (new_finding("LW101", f"it cannot be read: {reason}", place),)
+    if len(data) > MOST_BYTES:
+        allowed = f"at most {MOST_BYTES} bytes"
+        return None, (new_finding("LW102", "the file is too large", place, allowed=allowed),)
+    return _decode(data, shown)
+
+
+def _decode(data: bytes, shown: str) -> tuple[str | None, tuple[Finding, ...]]:
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        place = _place(data[: error.start].decode("utf-8", "replace"), shown)
+        message = f"the byte 0x{data[error.start]:02x} does not belong in a text in UTF-8"
+        return None, (new_finding("LW103", message, place),)
+    for index, character in enumerate(text):
+        if not (character.isprintable() or character in "\t\n\r\u00a0\u2028\u2029\u0085"):
+            if character.isspace() or ord(character) > 0x9F:
+                continue
+            message = f"the control character U+{ord(character):04X} does not belong in a text"
+            return None, (new_finding("LW103", message, _place(text[:index], shown)),)
+    return text, ()
+
+
+def _place(before: str, shown: str) -> Place:
+    line = before.count("\n") + 1
+    return Place(file=shown, line=line, column=len(before) - (before.rfind("\n") + 1) + 1)

@@ -1,0 +1,49 @@
+"""Scenarios: what is done to the layout in a run."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Annotated, Any, Literal
+
+from pydantic import Field
+
+from loopwright.model.field import Name, Section, quantity
+
+_MOST = 3600000
+_SPAN = Fraction(600)
+
+Span = Annotated[Fraction, quantity("s", above=0, most=_MOST)]
+Moment = Annotated[Fraction, quantity("s", least=0, most=_MOST)]
+
+
+class Outage(Section):
+    """All docks of one material give nothing for a while."""
+
+    material: Name = Field(description="What is missing: a key of materials.")
+    at: Moment = Field(description="Start, from the beginning of the run.")
+    span: Span = Field(description="How long it lasts.")
+
+
+def _warm_up(data: dict[str, Any]) -> Fraction:
+    span: Fraction = data.get("span", _SPAN)
+    return min(Fraction(120), span / 5)
+
+
+def _bin(data: dict[str, Any]) -> Fraction:
+    span: Fraction = data.get("span", _SPAN)
+    return Fraction(max(1, round(span / 120)))
+
+
+class Scenario(Section):
+    """One run: start, length, and what goes wrong."""
+
+    start: Literal["empty", "primed"] = Field(
+        default="primed", description="empty: nothing anywhere; primed: belts and stations filled."
+    )
+    span: Span = Field(default=_SPAN, description="Length of the whole run.")
+    warm_up: Moment = Field(
+        default_factory=_warm_up,
+        description="Left out of the readings at the start; shorter than span.",
+    )
+    bin: Span = Field(default_factory=_bin, description="Width of a step of the rate series.")
+    outages: tuple[Outage, ...] = Field(default=(), description="Supplies that stop for a while.")

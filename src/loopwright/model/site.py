@@ -1,0 +1,51 @@
+"""The site: the grid that everything stands on."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Annotated
+
+from pydantic import Field
+
+from loopwright.model.field import Name, Section, quantity, whole
+
+Extent = Annotated[int, whole(10, 4000, "cells")]
+Offset = Annotated[int, whole(0, 3999, "cells")]
+Length = Annotated[int, whole(1, 4000, "cells")]
+
+
+class Obstacle(Section):
+    """A rectangle of cells where nothing may stand."""
+
+    x: Offset = Field(description="Westmost column; the site's first is 0.")
+    y: Offset = Field(description="Northmost row; the site's first is 0.")
+    width: Length = Field(description="Cells from west to east.")
+    height: Length = Field(description="Cells from north to south.")
+
+
+class Dock(Section):
+    """Where a material arrives, and how fast at most. A material may have several docks."""
+
+    material: Name = Field(description="What arrives: a key of materials.")
+    rate: Annotated[Fraction, quantity("units/s", above=0, most=1000000)] = Field(
+        description="Most that this dock supplies."
+    )
+
+
+class Site(Section):
+    """Size of the site, what is in the way, and the docks."""
+
+    width: Extent = Field(default=400, description="Cells from west to east.")
+    height: Extent = Field(default=400, description="Cells from north to south.")
+    cell: Annotated[Fraction, quantity("m", above=0, most=1000)] = Field(
+        default=Fraction(1), description="Side of one cell."
+    )
+    margin: Annotated[int, whole(0, 100, "cells")] = Field(
+        default=2, description="Cells kept free along the edge."
+    )
+    obstacles: tuple[Obstacle, ...] = Field(
+        default=(), description="Rectangles where nothing may stand."
+    )
+    docks: tuple[Dock, ...] = Field(
+        default=(), description="Supply limits; a material without a dock has no limit."
+    )
