@@ -1,0 +1,43 @@
+"""The layers that ARCHITECTURE.md shows are those that .importlinter holds."""
+
+from __future__ import annotations
+
+import re
+from configparser import ConfigParser
+
+from tests.repository.repository import PACKAGE, ROOT
+
+
+def _shown() -> list[str]:
+    text = (ROOT / "ARCHITECTURE.md").read_text(encoding="utf-8")
+    block = re.search(r"```layers\n(.*?)```", text, re.DOTALL)
+    assert block is not None
+    return block.group(1).split("\n")[:-1]
+
+
+def _held() -> list[str]:
+    parser = ConfigParser()
+    parser.read(ROOT / ".importlinter", encoding="utf-8")
+    lines = parser["importlinter:contract:story"]["layers"].split("\n")
+    return [line.strip() for line in lines if line.strip() and not line.strip().startswith("#")]
+
+
+def _rooms(layers: list[str]) -> list[str]:
+    return [room.strip() for layer in layers for room in layer.split("|")]
+
+
+def test_architecture_shows_the_layers_of_the_contract() -> None:
+    assert _shown() == _held()
+
+
+def test_rooms_in_parentheses_are_those_not_built_yet() -> None:
+    built = {path.parent.name for path in PACKAGE.glob("*/__init__.py")}
+    listed = _rooms(_held())
+    assert {room for room in listed if not room.startswith("(")} == built
+    assert {room.strip("()") for room in listed} >= built
+
+
+def test_architecture_says_what_each_room_holds() -> None:
+    text = (ROOT / "ARCHITECTURE.md").read_text(encoding="utf-8")
+    for room in _rooms(_held()):
+        assert re.search(rf"^\| `{room.strip('()')}` \|", text, re.MULTILINE), room
