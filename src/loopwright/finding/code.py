@@ -117,6 +117,7 @@ def _entries() -> tuple[Code, ...]:
         Code("LW307", error, "A lane cannot feed one station", "use a faster belt"),
         Code("LW308", error, "Architecture does not fit", "set `architecture: auto`"),
         Code("LW309", error, "Output belt too slow for one station", "use a faster output belt"),
+        Code("LW310", warning, "Picker takes ahead from a mixed belt", "use a commit picker"),
         Code("LW401", error, "Site too small for the block", "enlarge the site"),
         Code("LW402", error, "No way for a belt", "free cells or move obstacles"),
         Code("LW403", error, "Two things on one cell", "move one of them"),

@@ -1,0 +1,107 @@
+"""What the architectures ask of rows.
+
+plain: a belt and a picker for each material. loop: one mixed lane a row, whose end returns to its head. pass:
+mixed lanes that go past one row each; make-up rows live on what they leave over.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from loopwright.block.block import RowDesign
+from loopwright.block.rows import Bounds, closed_designs, equal_designs, open_designs
+from loopwright.block.task import Task, whole_stations
+from loopwright.model import Project
+
+SURPLUS_SINGLE = Fraction(1, 20)
+"""Capacity of a loop's lane beyond need, where carriers hold one unit."""
+
+SURPLUS_STACKED = Fraction(1, 10)
+"""The same where carriers hold several units: they come back part-used."""
+
+NEAR = Fraction(1, 20)
+"""Share of needless stations up to which a closed design is better than an open one."""
+
+MIXED_KINDS = (2, 3)
+"""Numbers of input materials for which a mixed lane is the first choice."""
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """One architecture on one or two sides: `capacity` of a lane, and what rows must keep to."""
+
+    architecture: str
+    sides: str
+    capacity: Fraction
+    surplus: Fraction
+    bounds: Bounds
+
+
+def frame_of(task: Task, project: Project, architecture: str, sides: str) -> Frame:
+    """The terms on which `architecture` builds rows for `task`."""
+    surplus = Fraction(0)
+    lane = task.mixed
+    if architecture == "plain":
+        lane = min(task.capacities.values(), default=task.output)
+    elif architecture == "loop":
+        surplus = _surplus(task, project)
+    row = project.choices.row
+    bounds = Bounds(
+        longest=int(lane / (1 + surplus)),
+        output=task.output,
+        double=sides == "double",
+        row=None if row == "auto" else row,
+        most=task.most,
+    )
+    return Frame(architecture, sides, lane, surplus, bounds)
+
+
+def row_designs(frame: Frame, task: Task) -> tuple[RowDesign, ...]:
+    """All designs of `frame` for `task`, best first; empty where none works.
+
+    Of a pass, closed designs with hardly any needless stations stand first, then open ones.
+    """
+    if frame.architecture != "pass":
+        return equal_designs(frame.capacity, task.needed, frame.bounds)
+    whole = whole_stations(task)
+    closed = [
+        design
+        for design in closed_designs(frame.capacity, task.needed, frame.bounds)
+        if design.make_up and design.stations <= 2 * whole
+    ]
+    near = [design for design in closed if design.stations - task.needed <= NEAR * task.needed]
+    left = open_designs(frame.capacity, task.needed, frame.bounds)
+    return tuple(dict.fromkeys((*near, *left, *closed)))
+
+
+def mixes(task: Task) -> bool:
+    """Whether there is anything to mix: two input materials or more."""
+    return len(task.inputs) > 1
+
+
+def preference(task: Task) -> tuple[str, ...]:
+    """Architectures that `task` allows, the first choice first."""
+    if not mixes(task):
+        return ("plain",)
+    if len(task.inputs) in MIXED_KINDS:
+        return ("loop", "pass", "plain")
+    return ("plain", "loop", "pass")
+
+
+def gate_of(architecture: str, project: Project) -> str:
+    """The rule of the gates of loops: of each loop, or of a pass's make-up rows.
+
+    The fresh mix of a pass is ratio-locked in any case, and a plain block has no gates.
+    """
+    if architecture == "plain":
+        return "open"
+    gate = project.choices.gate
+    return "scarcest-first" if gate == "auto" else gate
+
+
+def _surplus(task: Task, project: Project) -> Fraction:
+    chosen = project.choices.surplus
+    if chosen != "auto":
+        return chosen
+    return SURPLUS_STACKED if task.stacked else SURPLUS_SINGLE
