@@ -4,6 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from loopwright.layout.layout import Layout
+
+if TYPE_CHECKING:
+    from loopwright.model import Project
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,3 +35,21 @@ class Scenario:
     warm_up: Fraction
     bin: Fraction
     outages: tuple[Outage, ...] = ()
+
+
+def project_scenario(project: Project, name: str, layout: Layout) -> Scenario:
+    """The scenario `name` of `project` for `layout`: an outage of a material stops all its docks.
+
+    Raises
+    ------
+    KeyError
+        The project has no such scenario.
+    """
+    entry = project.scenarios[name]
+    outages = [
+        Outage(source.name, outage.at, outage.span)
+        for outage in entry.outages
+        for source in layout.sources
+        if source.material == outage.material
+    ]
+    return Scenario(name, entry.start, entry.span, entry.warm_up, entry.bin, tuple(outages))
