@@ -1,0 +1,243 @@
+"""Everything that stands beside the belts, as marks."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from loopwright.drawing.belts import ANGLES, between, centre, nearest_of, travel
+from loopwright.drawing.mark import CELL, Area, Line, Mark, Point, Symbol, Text, rectangle
+from loopwright.grid import Box, Cell, Heading
+from loopwright.grid.path import heading_between
+from loopwright.layout.layout import Gate, Layout, Picker, Port, Station
+
+
+def station_number(station: Station) -> str:
+    """The number of a station as drawn: the last digits of its name, or else its whole name."""
+    digits: list[str] = re.findall(r"[0-9]+", station.name)
+    return digits[-1] if digits else station.name[:4]
+
+
+def box_outline(box: Box, inset: float = 0) -> tuple[Point, ...]:
+    """A box of cells on the sheet, drawn in by `inset` all round."""
+    x, y = box.x * CELL + inset, box.y * CELL + inset
+    return rectangle(x, y, box.width * CELL - 2 * inset, box.height * CELL - 2 * inset)
+
+
+def box_centre(box: Box) -> Point:
+    """The middle of a box on the sheet."""
+    return ((box.x + box.width / 2) * CELL, (box.y + box.height / 2) * CELL)
+
+
+def station_marks(layout: Layout) -> Iterator[Mark]:
+    """Outlined boxes with number, and below it, small, the row."""
+    for station in layout.stations:
+        group = station.row or "no row"
+        tooltip = f"{station.name}: {station.recipe}"
+        outline = box_outline(station.box, 0.8)
+        yield Area(outline, "station", "stations", group, tooltip)
+        x, y = box_centre(station.box)
+        side = min(station.box.width, station.box.height) * CELL
+        number = station_number(station)
+        size = min(0.42 * side, 1.3 * station.box.width * CELL / max(2, len(number)))
+        yield Text((x, y - 0.06 * side), number, round(size, 1), "words", "stations", group)
+        if station.row:
+            small = min(0.13 * side, 1.4 * station.box.width * CELL / len(station.row))
+            place = (x, y + 0.29 * side)
+            yield Text(place, station.row, round(small, 1), "small", "stations", group)
+
+
+def store_marks(layout: Layout) -> Iterator[Mark]:
+    """Double outlined boxes with what they hold."""
+    for store in layout.stores:
+        tooltip = f"{store.name}: store for {store.cap} units"
+        yield Area(box_outline(store.box, 0.8), "store", "stores", tooltip=tooltip)
+        yield Area(box_outline(store.box, 2.2), "thin", "stores")
+        side = min(store.box.width, store.box.height) * CELL
+        yield Text(box_centre(store.box), str(store.cap), round(side * 0.3, 1), "words", "stores")
+
+
+def _port_point(port: Port, cells: dict[str, tuple[Cell, ...]], boxes: dict[str, Box],
+                at: Point) -> Point | None:  # fmt: skip
+    if port.device in boxes:
+        near = nearest_of(boxes[port.device], at)
+        far = box_centre(boxes[port.device])
+        inward = (near[0] - at[0], near[1] - at[1])
+        reach = abs(inward[0]) + abs(inward[1])
+        if not reach:
+            return between(at, far, 0.5)
+        return (near[0] + 3 * inward[0] / reach, near[1] + 3 * inward[1] / reach)
+    path = cells.get(port.device, ())
+    if port.index is not None and 0 <= port.index < len(path):
+        return centre(path[port.index])
+    return None
+
+
+def picker_tooltip(picker: Picker) -> str:
+    """What a reader wants to know of a picker."""
+    way = f"{picker.source.device} to {picker.target.device}"
+    return f"{picker.name}: {way}, {picker.swing} s, hand {picker.hand}, {picker.habit}"
+
+
+def picker_marks(layout: Layout) -> Iterator[Mark]:
+    """Thin bars from where they take to where they put, with a dot at the putting end."""
+    cells = {belt.name: belt.path for belt in layout.belts}
+    boxes = {station.name: station.box for station in layout.stations}
+    boxes.update({store.name: store.box for store in layout.stores})
+    for picker in layout.pickers:
+        at = centre(picker.at)
+        dx, dy = picker.facing.vector
+        start = _port_point(picker.source, cells, boxes, at) or (at[0] - dx * 8, at[1] - dy * 8)
+        end = _port_point(picker.target, cells, boxes, at) or (at[0] + dx * 8, at[1] + dy * 8)
+        straight = (start[0] == at[0] == end[0]) or (start[1] == at[1] == end[1])
+        points = (start, end) if straight else (start, at, end)
+        tooltip = picker_tooltip(picker)
+        yield Line(points, "picker", "pickers", tooltip=tooltip, end="dot")
+
+
+def _notched(box: Box, notches: list[Point]) -> tuple[Point, ...]:
+    """The outline of a gate with a notch where each fresh inlet arrives."""
+    corners = box_outline(box, 0.7)
+    deep, wide = 2.6, 2.6
+    points: list[Point] = []
+    for index, one in enumerate(corners):
+        other = corners[(index + 1) % 4]
+        points.append(one)
+        span = abs(other[0] - one[0]) + abs(other[1] - one[1])
+        ux, uy = (other[0] - one[0]) / span, (other[1] - one[1]) / span
+        found = []
+        for notch in notches:
+            along = (notch[0] - one[0]) * ux + (notch[1] - one[1]) * uy
+            off = abs((notch[0] - one[0]) * uy) + abs((notch[1] - one[1]) * ux)
+            if off < 1 and wide < along < span - wide:
+                found.append(along)
+        for along in sorted(found):
+            for step, depth in ((-wide, 0.0), (0.0, deep), (wide, 0.0)):
+                x = one[0] + ux * (along + step) - uy * depth
+                y = one[1] + uy * (along + step) + ux * depth
+                points.append((x, y))
+    return tuple(points)
+
+
+def gate_tooltip(gate: Gate) -> str:
+    """What a reader wants to know of a gate."""
+    main = f", {gate.main} first" if gate.main else ""
+    return f"{gate.name}: gate, {gate.rule}{main}, from {', '.join(gate.inlets)} to {gate.outlet}"
+
+
+def gate_marks(layout: Layout) -> Iterator[Mark]:
+    """Notched bars with a G."""
+    heads = {belt.name: belt.path[-1] for belt in layout.belts if belt.path}
+    for gate in layout.gates:
+        fresh = [name for name in gate.inlets if name in heads and name != gate.main]
+        notches = [nearest_of(gate.box, centre(heads[name])) for name in fresh]
+        yield Area(_notched(gate.box, notches), "gate", "gates", tooltip=gate_tooltip(gate))
+        size = 7 if min(gate.box.width, gate.box.height) == 1 else 9
+        yield Text(box_centre(gate.box), "G", size, "strong", "gates")
+
+
+def _angle(one: Cell, other: Cell) -> int | None:
+    heading = heading_between(one.at_level(0), other.at_level(0))
+    return None if heading is None else ANGLES[heading]
+
+
+def junction_marks(layout: Layout) -> Iterator[Mark]:
+    """Merges as triangles, side merges as small ones at the flank, diverts as diamonds."""
+    belts = {belt.name: belt for belt in layout.belts if belt.path}
+    ways = {name: ANGLES[travel(belt)[0]] for name, belt in belts.items()}
+    for merge in layout.merges:
+        angle = ways.get(merge.outlet, 0)
+        joint = len(merge.inlets) == 1
+        size = 3.4 if joint else 9
+        kind = "joint" if joint else f"merge, {merge.rule}"
+        tooltip = f"{merge.name}: {kind}, {', '.join(merge.inlets)} into {merge.outlet}"
+        shape, ink = ("joint", "joint") if joint else ("merge", "junction")
+        at = centre(merge.at)
+        yield Symbol(at, shape, size, ink, "merges", tooltip=tooltip, angle=angle)
+        if not joint:
+            yield from _caption(at, merge.name, "merges")
+    for side in layout.side_merges:
+        if side.main not in belts or side.inlet not in belts:
+            continue
+        main = belts[side.main].path
+        head = belts[side.inlet].path[-1]
+        cell = main[side.index] if 0 <= side.index < len(main) else head
+        at = between(centre(cell), centre(head), 0.5)
+        tooltip = f"{side.name}: side merge, {side.inlet} into the flank of {side.main}"
+        angle = _angle(head, cell) or 0
+        symbol = "side merge"
+        yield Symbol(at, symbol, 7, "junction", "side merges", tooltip=tooltip, angle=angle)
+        yield from _caption(at, side.name, "side merges")
+    for divert in layout.diverts:
+        at = centre(divert.at)
+        rule = f"{divert.rule}, {divert.inlet} to {', '.join(divert.outlets)}"
+        tooltip = f"{divert.name}: divert, {rule}"
+        yield Symbol(at, "divert", 10, "junction", "diverts", tooltip=tooltip)
+        yield from _caption(at, divert.name, "diverts")
+
+
+def _caption(at: Point, name: str, layer: str) -> Iterator[Mark]:
+    yield Text((at[0] + 3, at[1] - 4.6), name, 2.6, "letter", layer, "names", anchor="start")
+
+
+def _house(at: Point, heading: Heading, length: float, inward: bool) -> tuple[Point, ...]:
+    """A half arrow whose tip (inward) or back lies at `at`; `heading` is the way things go."""
+    dx, dy = heading.vector
+    tip = (at[0], at[1]) if inward else (at[0] + dx * length, at[1] + dy * length)
+    flat = [(-length, 4.5), (-4.0, 4.5), (0.0, 0.0), (-4.0, -4.5), (-length, -4.5)]
+    return tuple((tip[0] + dx * a - dy * b, tip[1] + dy * a + dx * b) for a, b in flat)
+
+
+def dock_marks(layout: Layout, carried: dict[str, tuple[str, ...]]) -> Iterator[Mark]:
+    """Half arrows with the letter: filled where supplies arrive, outlined where things leave."""
+    belts = {belt.name: belt for belt in layout.belts if belt.path}
+    numbers = {material.name: i + 1 for i, material in enumerate(layout.materials)}
+    letters = {material.name: material.letter for material in layout.materials}
+    site = Box(0, 0, layout.width, layout.height)
+    for source in layout.sources:
+        heading = travel(belts[source.belt])[0] if source.belt in belts else Heading.EAST
+        tail = belts[source.belt].path[0] if source.belt in belts else source.at
+        length, at = _dock_place(source.at, tail, heading, site, inward=True)
+        ink = f"dock{numbers[source.material]}" if source.material in numbers else "drain"
+        rate = "as fast as taken" if source.rate is None else f"{source.rate} carriers/s"
+        tooltip = f"{source.name}: dock, {source.material}, {source.load} a carrier, {rate}"
+        yield Area(_house(at, heading, length, True), ink, "docks", tooltip=tooltip)
+        letter = letters.get(source.material, "?")
+        dx, dy = heading.vector
+        place = (at[0] - dx * length * 0.6, at[1] - dy * length * 0.6)
+        yield Text(place, letter, 6, "letter", "docks")
+    for drain in layout.drains:
+        heading = travel(belts[drain.belt])[-1] if drain.belt in belts else Heading.EAST
+        head = belts[drain.belt].path[-1] if drain.belt in belts else drain.at
+        length, at = _dock_place(drain.at, head, heading, site, inward=False)
+        held = carried.get(drain.belt, ())
+        word = " ".join(letters[name] for name in held)
+        tooltip = f"{drain.name}: {drain.purpose} dock, takes {word or 'nothing'}"
+        yield Area(_house(at, heading, length, False), "drain", "docks", tooltip=tooltip)
+        dx, dy = heading.vector
+        place = (at[0] + dx * length * 0.42, at[1] + dy * length * 0.42)
+        yield Text(place, word.replace(" ", "")[:3], 5, "letter", "docks")
+
+
+def _dock_place(
+    at: Cell, end: Cell, heading: Heading, site: Box, inward: bool
+) -> tuple[float, Point]:
+    """Length of a dock's half arrow, and the point where it meets the belt that ends at `end`.
+
+    At the edge it stands outside of the site, elsewhere within its cell.
+    """
+    x, y = centre(at)
+    dx, dy = heading.vector
+    way = -1 if inward else 1
+    outside = not site.holds(at.at_level(0).step(heading, way))
+    half = CELL / 2
+    if at.at_level(0) == end.at_level(0) and outside:
+        return 2 * CELL, (x + dx * way * half, y + dy * way * half)
+    return CELL * (2 if outside else 1), (x - dx * way * half, y - dy * way * half)
+
+
+def obstacle_marks(layout: Layout) -> Iterator[Mark]:
+    """Hatched ground that cannot be built on."""
+    for number, box in enumerate(layout.obstacles, start=1):
+        tooltip = f"obstacle {number} at {box.x},{box.y}: {box.width} x {box.height} cells"
+        yield Area(box_outline(box), "obstacle", "obstacles", tooltip=tooltip)

@@ -1,0 +1,200 @@
+"""The foot of a sheet: materials, symbols, scale bar, north arrow and title block."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+
+from loopwright.drawing.mark import CELL, Area, Line, Mark, Point, Symbol, Text, rectangle
+from loopwright.layout.layout import Layout
+
+_ROWS = 7
+_TITLE = 34
+_BAR = 22
+_COLUMN = 17.5
+
+
+def _materials_width(layout: Layout) -> float:
+    columns = max(1, -(-len(layout.materials) // (_ROWS - 1)))
+    return columns * _COLUMN
+
+
+def block_width(layout: Layout, u: float) -> float:
+    """Width that the foot needs; `u` is the height of plain text [sheet units]."""
+    return (_materials_width(layout) + 3 * _COLUMN + _BAR + _TITLE) * u
+
+
+def cut(text: str, count: int) -> str:
+    """`text`, shortened to `count` characters with an ellipsis."""
+    return text if len(text) <= count else text[: count - 1] + "…"
+
+
+def _materials(layout: Layout, at: Point, u: float) -> Iterator[Mark]:
+    x, y = at
+    yield Text((x, y), "MATERIALS", 0.8 * u, "small", "legend", anchor="start")
+    for index, material in enumerate(layout.materials):
+        column, line = divmod(index, _ROWS - 1)
+        left, middle = x + column * _COLUMN * u, y + (line + 1) * 1.5 * u
+        swatch = rectangle(left, middle - 0.5 * u, 2.6 * u, u)
+        yield Area(swatch, f"swatch{index + 1}", "legend")
+        place = (left + 3.7 * u, middle)
+        yield Text(place, material.letter, u, "strong", "legend")
+        name = cut(material.title or material.name, 17)
+        yield Text((left + 4.8 * u, middle), name, 0.9 * u, "words", "legend", anchor="start")
+
+
+def _key(kind: str, x: float, y: float, u: float) -> Iterator[Mark]:
+    """A sample of a kind of device, within 2.6 u by u around (x, y)."""
+    left, right = x - 1.3 * u, x + 1.3 * u
+    if kind == "station":
+        yield Area(rectangle(x - 0.6 * u, y - 0.6 * u, 1.2 * u, 1.2 * u), "station", "legend")
+        yield Text((x, y), "7", 0.7 * u, "words", "legend")
+    elif kind == "picker":
+        yield Line(((left + 0.5 * u, y), (right - 0.5 * u, y)), "picker", "legend", end="dot")
+    elif kind == "flow":
+        yield Line(((left, y), (right, y)), "thin", "legend")
+        yield Symbol((x, y), "arrow", u, "arrow", "legend")
+    elif kind == "bridge":
+        for off in (-0.35, 0.35):
+            yield Line(((left, y + off * u), (right, y + off * u)), "abutment", "legend")
+        for end in (left, right):
+            yield Line(((end, y - 0.55 * u), (end, y + 0.55 * u)), "abutment", "legend")
+    elif kind == "gate":
+        yield Area(rectangle(x - 0.4 * u, y - 0.65 * u, 0.8 * u, 1.3 * u), "gate", "legend")
+        yield Text((x, y), "G", 0.75 * u, "strong", "legend")
+    elif kind in ("merge", "divert", "side merge"):
+        size = 0.9 * u if kind == "side merge" else 1.2 * u
+        if kind == "side merge":
+            yield Line(((x + 0.5 * u, y - 0.6 * u), (x + 0.5 * u, y + 0.6 * u)), "thin", "legend")
+        yield Symbol((x, y), kind, size, "junction", "legend")
+    elif kind == "supply dock":
+        yield Area(_half_arrow(x, y, u), "dock1", "legend")
+    elif kind == "exit dock":
+        yield Area(_half_arrow(x, y, u), "drain", "legend")
+    elif kind == "store":
+        yield Area(rectangle(x - 0.6 * u, y - 0.6 * u, 1.2 * u, 1.2 * u), "store", "legend")
+        yield Area(rectangle(x - 0.42 * u, y - 0.42 * u, 0.84 * u, 0.84 * u), "thin", "legend")
+    elif kind == "obstacle":
+        yield Area(rectangle(left, y - 0.5 * u, 2.6 * u, u), "obstacle", "legend")
+
+
+def _half_arrow(x: float, y: float, u: float) -> tuple[Point, ...]:
+    flat = [(-1.2, -0.5), (0.6, -0.5), (1.2, 0.0), (0.6, 0.5), (-1.2, 0.5)]
+    return tuple((x + a * u, y + b * u) for a, b in flat)
+
+
+def _kinds(layout: Layout) -> list[tuple[str, str, int]]:
+    """(sample, words, how many) of each kind of device."""
+    bridges = sum(
+        1
+        for belt in layout.belts
+        for i, cell in enumerate(belt.path)
+        if cell.level and (i == 0 or not belt.path[i - 1].level)
+    )
+    return [
+        ("flow", "belt, way of flow", len(layout.belts)),
+        ("bridge", "bridge over a belt", bridges),
+        ("station", "station", len(layout.stations)),
+        ("picker", "picker, dot puts", len(layout.pickers)),
+        ("supply dock", "supply dock", len(layout.sources)),
+        ("exit dock", "exit dock", len(layout.drains)),
+        ("gate", "gate of a loop", len(layout.gates)),
+        ("merge", "merge", len(layout.merges)),
+        ("side merge", "side merge", len(layout.side_merges)),
+        ("divert", "divert", len(layout.diverts)),
+        ("store", "store", len(layout.stores)),
+        ("obstacle", "obstacle", len(layout.obstacles)),
+    ]
+
+
+def _symbols(layout: Layout, at: Point, u: float) -> Iterator[Mark]:
+    x, y = at
+    yield Text((x, y), "SYMBOLS", 0.8 * u, "small", "legend", anchor="start")
+    shown = [entry for entry in _kinds(layout) if entry[2]]
+    for index, (kind, words, count) in enumerate(shown):
+        column, line = divmod(index, _ROWS - 1)
+        left, middle = x + column * 1.4 * _COLUMN * u, y + (line + 1) * 1.5 * u
+        yield from _key(kind, left + 1.3 * u, middle, u)
+        text = f"{words} ({count})"
+        yield Text((left + 3.4 * u, middle), text, 0.9 * u, "words", "legend", anchor="start")
+
+
+def bar_cells(limit: float) -> int:
+    """The longest of 1, 2, 5, 10, 20, 50 ... cells that is at most `limit` cells."""
+    best = 1
+    power = 1
+    while power <= limit:
+        for step in (1, 2, 5):
+            if step * power <= limit:
+                best = step * power
+        power *= 10
+    return best
+
+
+def _length_text(cells: int, cell_size: Fraction) -> str:
+    metres = cells * cell_size
+    value = str(metres.numerator) if metres.denominator == 1 else f"{float(metres):g}"
+    return f"{cells} cells = {value} m"
+
+
+def _scale_bar(layout: Layout, at: Point, u: float) -> Iterator[Mark]:
+    x, y = at
+    cells = bar_cells((_BAR - 6) * u / CELL)
+    length = cells * CELL
+    yield Text((x, y), "SCALE", 0.8 * u, "small", "scale bar", anchor="start")
+    top = y + 1.4 * u
+    parts = 4 if cells % 4 == 0 else 5 if cells % 5 == 0 else cells
+    for part in range(parts):
+        piece = rectangle(x + part * length / parts, top, length / parts, 0.5 * u)
+        yield Area(piece, "thin" if part % 2 else "solid", "scale bar")
+    yield Area(rectangle(x, top, length, 0.5 * u), "thin", "scale bar")
+    text = _length_text(cells, layout.cell_size)
+    yield Text((x, top + 1.3 * u), text, 0.9 * u, "words", "scale bar", anchor="start")
+    site = f"site {layout.width} x {layout.height} cells"
+    yield Text((x, top + 2.6 * u), site, 0.9 * u, "words", "scale bar", anchor="start")
+    north = (x + 1.4 * u, y + 7.6 * u)
+    yield Symbol(north, "north", 2.4 * u, "solid", "north arrow")
+    yield Text((north[0] + 1.8 * u, north[1]), "N", 1.2 * u, "strong", "north arrow")
+
+
+def _title_block(layout: Layout, box: tuple[float, float, float, float], u: float,
+                 lines: Sequence[str]) -> Iterator[Mark]:  # fmt: skip
+    x, y, width, height = box
+    yield Area(rectangle(x, y, width, height), "frame", "title block")
+    rule = y + 3 * u
+    yield Line(((x, rule), (x + width, rule)), "soft-line", "title block")
+    room = width / u - 2
+    size = min(1.6, room / max(1, 0.62 * len(layout.title)))
+    title = cut(layout.title, 60)
+    place = (x + u, y + 1.55 * u)
+    yield Text(place, title, max(0.7, size) * u, "strong", "title block", anchor="start")
+    for index, line in enumerate(lines[:4]):
+        place = (x + u, rule + (1.1 + 1.35 * index) * u)
+        text = cut(line, int(room / 0.56))
+        yield Text(place, text, 0.95 * u, "words", "title block", anchor="start")
+    foot = y + height - 1.8 * u
+    yield Line(((x, foot), (x + width, foot)), "soft-line", "title block")
+    place = (x + u, foot + 0.9 * u)
+    yield Text(place, "Loopwright · layout", 0.8 * u, "small", "title block", anchor="start")
+
+
+def legend_marks(
+    layout: Layout,
+    at: Point,
+    width: float,
+    u: float,
+    title_lines: Sequence[str],
+) -> tuple[list[Mark], float]:
+    """The foot of the sheet from its top left corner, and its height [sheet units]."""
+    x, y = at
+    height = (_ROWS + 0.6) * 1.5 * u
+    marks: list[Mark] = [Line(((x, y), (x + width, y)), "soft-line", "legend")]
+    top = y + 1.2 * u
+    marks += _materials(layout, (x + 0.5 * u, top), u)
+    place = x + (_materials_width(layout) + 1) * u
+    marks += _symbols(layout, (place, top), u)
+    right = x + width - _TITLE * u
+    marks += _scale_bar(layout, (right - _BAR * u, top), u)
+    box = (right, y + 0.5 * u, (_TITLE - 0.2) * u, height - 0.2 * u)
+    marks += _title_block(layout, box, u, title_lines)
+    return marks, height + 0.4 * u
