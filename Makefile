@@ -34,14 +34,14 @@ $(READY): requirements.lock requirements-uv.lock pyproject.toml
 	  echo "On Debian and Ubuntu: sudo apt install python3-venv" >&2; exit 1; }; \
 	$(BIN)/python -m pip --version >/dev/null 2>&1 || { rm -rf .venv; $$py -m venv .venv; }
 	@echo "Installing the locked packages into .venv ..."
-	@if $(BIN)/python -m pip install --quiet --require-hashes -r requirements-uv.lock; then \
+	@if $(BIN)/python -m pip install -qq --require-hashes -r requirements-uv.lock; then \
 	  $(BIN)/uv pip install --quiet --python $(BIN)/python --compile-bytecode \
 	    --require-hashes -r requirements.lock && \
 	  $(BIN)/uv pip install --quiet --python $(BIN)/python --no-deps --no-build-isolation -e .; \
 	else \
 	  echo "uv is not to be had here; pip does it, more slowly." >&2; \
-	  $(BIN)/python -m pip install --quiet --require-hashes -r requirements.lock && \
-	  $(BIN)/python -m pip install --quiet --no-deps --no-build-isolation -e .; \
+	  $(BIN)/python -m pip install -qq --require-hashes -r requirements.lock && \
+	  $(BIN)/python -m pip install -qq --no-deps --no-build-isolation -e .; \
 	fi
 	@touch $(READY)
 

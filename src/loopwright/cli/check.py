@@ -12,14 +12,11 @@ EXAMPLES = (
 
 def run(file: ProjectFile, as_json: AsJson = False) -> int:
     """Say everything that is wrong with a project file."""
-    from loopwright.cli.ending import BAD_INPUT, FINE, BadInputError
+    from loopwright.cli.ending import BAD_INPUT, FINE
     from loopwright.cli.output import write_findings
-    from loopwright.cli.project import open_project
+    from loopwright.cli.project import file_digest
+    from loopwright.model import check_project
 
-    try:
-        open_project(file)
-    except BadInputError as error:
-        write_findings(error.findings, as_json=as_json)
-        return BAD_INPUT
-    write_findings((), as_json=as_json)
-    return FINE
+    project, findings = check_project(file)
+    write_findings(findings, as_json=as_json, source=file_digest(file))
+    return BAD_INPUT if project is None else FINE

@@ -27,11 +27,12 @@ PIPE_CLOSED = 141
 
 
 class BadInputError(Exception):
-    """The input cannot be used; `findings` say why."""
+    """The input with the digest `source` cannot be used; `findings` say why."""
 
-    def __init__(self, findings: Sequence[Finding]) -> None:
+    def __init__(self, findings: Sequence[Finding], source: str = "") -> None:
         super().__init__(f"{len(findings)} findings")
         self.findings = tuple(findings)
+        self.source = source
 
 
 def guarded(run: Callable[..., int]) -> Callable[..., None]:
@@ -64,7 +65,7 @@ def _failed(error: Exception, *, as_json: bool) -> int:
     from loopwright.finding import DesignError
 
     if isinstance(error, BadInputError):
-        write_findings(error.findings, as_json=as_json, err=True)
+        write_findings(error.findings, as_json=as_json, source=error.source, err=True)
         return BAD_INPUT
     if isinstance(error, DesignError):
         write_findings(error.findings, as_json=as_json, err=True)
