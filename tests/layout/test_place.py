@@ -74,9 +74,7 @@ def test_output_belts_bridge_the_collector():
     layout = placed(small("pass"))
     collector = next(belt for belt in layout.belts if belt.role == "collector")
     floor = {(cell.x, cell.y) for cell in collector.path}
-    raised = {
-        (cell.x, cell.y) for belt in layout.belts for cell in belt.path if cell.level == 1
-    }
+    raised = {(cell.x, cell.y) for belt in layout.belts for cell in belt.path if cell.level == 1}
     assert raised
     assert raised <= floor
 

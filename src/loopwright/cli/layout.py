@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from enum import Enum
+from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -20,7 +20,7 @@ EXAMPLES = (
 )
 
 
-class Theme(str, Enum):
+class Theme(StrEnum):
     """Sheet colour of a drawing."""
 
     LIGHT = "light"

@@ -1,1 +1,14 @@
 """Where does each thing stand? Block -> Layout."""
+
+from loopwright.layout.check import check_layout
+from loopwright.layout.document import layout_document, layout_from_document
+from loopwright.layout.layout import Layout
+from loopwright.layout.place import place_layout
+
+__all__ = [
+    "Layout",
+    "check_layout",
+    "layout_document",
+    "layout_from_document",
+    "place_layout",
+]

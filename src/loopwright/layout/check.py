@@ -1,11 +1,11 @@
-"""Findings about a layout: does everything stand free, join up and reach?"""
+"""Findings about a layout: whether everything stands free, joins up and reaches."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import chain
 
-from loopwright.finding import Finding, Place, Severity
+from loopwright.finding import Finding, Place, new_finding
 from loopwright.grid import Box, Cell
 from loopwright.grid.path import heading_between, is_connected
 from loopwright.layout.layout import Belt, Layout, Picker, Port
@@ -18,7 +18,7 @@ def check_layout(layout: Layout) -> tuple[Finding, ...]:
 
 
 def _error(code: str, device: str, message: str, remedy: str) -> Finding:
-    return Finding(code, Severity.ERROR, message, Place(device=device), remedy=remedy)
+    return new_finding(code, message, Place(device=device), remedy=remedy)
 
 
 def _names(layout: Layout) -> Iterator[Finding]:
@@ -53,10 +53,10 @@ def _footprints(layout: Layout) -> Iterator[tuple[str, Cell]]:
     for belt in layout.belts:
         for cell in belt.path:
             yield belt.name, cell
-    for dock in (*layout.sources, *layout.drains):
-        yield dock.name, dock.at
-    for picker in layout.pickers:
-        yield picker.name, picker.at
+    points = [(source.name, source.at) for source in layout.sources]
+    points += [(drain.name, drain.at) for drain in layout.drains]
+    points += [(picker.name, picker.at) for picker in layout.pickers]
+    yield from points
     boxes: list[tuple[str, Box]] = [(d.name, d.box) for d in layout.stations]
     boxes += [(d.name, d.box) for d in layout.stores] + [(d.name, d.box) for d in layout.gates]
     boxes += [("an obstacle", box) for box in layout.obstacles]
@@ -111,7 +111,9 @@ def _joints(layout: Layout) -> Iterator[Finding]:
             yield from _meet(divert.name, belts.get(divert.inlet), belts.get(outlet), 0)
 
 
-def _meet(name: str, upstream: Belt | None, downstream: Belt | None, index: int) -> Iterator[Finding]:
+def _meet(
+    name: str, upstream: Belt | None, downstream: Belt | None, index: int
+) -> Iterator[Finding]:
     if upstream is None or downstream is None or index >= len(downstream.path):
         yield _error("LW408", name, f"{name} joins a belt that is not there", "name belts that are")
     elif heading_between(upstream.path[-1], downstream.path[index]) is None:
@@ -181,7 +183,8 @@ def _beside(cell: Cell, box: Box) -> bool:
 def _pickers(layout: Layout) -> Iterator[Finding]:
     """A picker stands in line with what it takes from and what it puts to, beside its target."""
     belts = {belt.name: belt for belt in layout.belts}
-    boxes = {d.name: d.box for d in (*layout.stations, *layout.stores)}
+    boxes = {station.name: station.box for station in layout.stations}
+    boxes |= {store.name: store.box for store in layout.stores}
     for picker in layout.pickers:
         target = picker.at.step(picker.facing)
         if not any(

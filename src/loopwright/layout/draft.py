@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
+from typing import TypeVar
 
 from loopwright.layout.layout import (
     Belt,
@@ -21,19 +21,7 @@ from loopwright.layout.layout import (
 from loopwright.layout.order import natural_key
 
 Device = Belt | Source | Drain | Merge | SideMerge | Divert | Gate | Station | Store | Picker
-
-_FIELDS: dict[type[Device], str] = {
-    Belt: "belts",
-    Source: "sources",
-    Drain: "drains",
-    Merge: "merges",
-    SideMerge: "side_merges",
-    Divert: "diverts",
-    Gate: "gates",
-    Station: "stations",
-    Store: "stores",
-    Picker: "pickers",
-}
+Kind = TypeVar("Kind", bound=Device)
 
 
 @dataclass(slots=True)
@@ -46,13 +34,22 @@ class Draft:
         """Draw more devices."""
         self.devices.extend(devices)
 
-    def extend(self, devices: Iterable[Device]) -> None:
-        """Draw all of `devices`."""
-        self.devices.extend(devices)
-
     def freeze(self, empty: Layout) -> Layout:
         """`empty` (a layout without devices) with all devices, each kind in natural order."""
-        kinds: dict[str, list[Device]] = {name: [] for name in _FIELDS.values()}
-        for device in sorted(self.devices, key=lambda device: natural_key(device.name)):
-            kinds[_FIELDS[type(device)]].append(device)
-        return replace(empty, **{name: tuple(found) for name, found in kinds.items()})
+        return replace(
+            empty,
+            belts=self._of(Belt),
+            sources=self._of(Source),
+            drains=self._of(Drain),
+            merges=self._of(Merge),
+            side_merges=self._of(SideMerge),
+            diverts=self._of(Divert),
+            gates=self._of(Gate),
+            stations=self._of(Station),
+            stores=self._of(Store),
+            pickers=self._of(Picker),
+        )
+
+    def _of(self, kind: type[Kind]) -> tuple[Kind, ...]:
+        found = [device for device in self.devices if isinstance(device, kind)]
+        return tuple(sorted(found, key=lambda device: natural_key(device.name)))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from loopwright.block.sequence import level_sequence
+from loopwright.finding import DesignError, new_finding
 from loopwright.grid import Cell
 from loopwright.layout.draft import Draft
 from loopwright.layout.layout import Belt, Gate, Merge, Source
@@ -25,7 +26,17 @@ def gate_height(parts: Parts, *, loop: bool) -> int:
 
 
 def draw_plain_lanes(draft: Draft, row: RowPlace, parts: Parts) -> list[Belt]:
-    """A lane for each material straight from its dock; they end with the row."""
+    """A lane for each material straight from its dock; they end with the row.
+
+    Raises
+    ------
+    DesignError
+        A station is too narrow for a picker a lane, side by side.
+    """
+    if parts.width < len(parts.inputs):
+        message = f"a plain row needs {len(parts.inputs)} pickers side by side at each station"
+        allowed = f"{parts.width} on a station {parts.width} cells wide"
+        raise DesignError((new_finding("LW414", message, allowed=allowed),))
     lanes = []
     for number, material in enumerate(parts.inputs, start=1):
         depth = lane_depth(parts, number)

@@ -152,7 +152,7 @@ def _draw_lanes(
 def _output(
     places: Sequence[RowPlace], parts: Parts, west: int, east: int, y: int, *, over: bool
 ) -> Belt:
-    """The output belt of one or two rows, flowing east; it bridges the collector if there is one."""
+    """The output belt of one or two rows, flowing east, `over` the collector by a bridge."""
     cells = [Cell(x, y) for x in range(west, east + OUTPUT_CELLS)]
     if over:
         cells = [cell.at_level(1) if cell.x == east else cell for cell in cells]
@@ -182,7 +182,9 @@ def _draw_leftovers(
     path = tuple(Cell(east, y) for y in range(first.y, head.y))
     collector = Belt(f"{make_up.name} collector", path, parts.lane_speed, "collector")
     draft.add(collector)
-    draft.add(Merge(f"{collector.name} start", path[0], (lanes[0].name,), collector.name, "priority"))
+    draft.add(
+        Merge(f"{collector.name} start", path[0], (lanes[0].name,), collector.name, "priority")
+    )
     for lane in lanes[1:]:
         index = lane.path[-1].y - first.y
         draft.add(SideMerge(f"{lane.name} end", lane.name, collector.name, index))

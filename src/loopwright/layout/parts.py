@@ -9,7 +9,7 @@ from math import ceil
 
 from loopwright.block.block import Block
 from loopwright.block.sequence import whole_shares
-from loopwright.finding import DesignError, Finding, Severity
+from loopwright.finding import DesignError, new_finding
 from loopwright.layout.layout import Material, Recipe
 from loopwright.model import Project
 
@@ -61,18 +61,14 @@ class Parts:
         """
         if reach in self.inlet_arms:
             return self.inlet_arms[reach]
-        raise DesignError(
-            [
-                Finding(
-                    "LW402",
-                    Severity.ERROR,
-                    f"no picker reaches {reach} cells, as a row with {reach} lanes on one side needs",
-                    value=str(reach),
-                    allowed=f"a reach of {max(self.inlet_arms, default=0)} with this equipment",
-                    remedy=f"add a picker with reach: {reach}, or choose architecture: loop",
-                )
-            ]
+        finding = new_finding(
+            "LW402",
+            f"no picker reaches {reach} cells, as {reach} lanes on one side of a row need",
+            value=str(reach),
+            allowed=f"a reach of {max(self.inlet_arms, default=0)} with this equipment",
+            remedy=f"add a picker with reach: {reach}, or choose architecture: loop",
         )
+        raise DesignError((finding,))
 
 
 def block_parts(block: Block, project: Project) -> Parts:
@@ -82,10 +78,7 @@ def block_parts(block: Block, project: Project) -> Parts:
     inputs = tuple(process.inputs.items())
     outputs = tuple(process.outputs.items())
     letters = project.letters
-    kinds = {
-        name: project.materials[name]
-        for name, _ in (*inputs, *outputs)
-    }
+    kinds = {name: project.materials[name] for name, _ in (*inputs, *outputs)}
     largest = max(ceil(count * process.batch_yield) for _, count in outputs)
     carriers = [Fraction(count, kinds[name].stack) for name, count in inputs]
     return Parts(

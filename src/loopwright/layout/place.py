@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from loopwright.block.block import Block
-from loopwright.finding import DesignError, Finding, Severity
+from loopwright.finding import DesignError, Finding, new_finding
 from loopwright.grid import Box, Cell
 from loopwright.layout.check import check_layout
 from loopwright.layout.draft import Draft
@@ -59,7 +59,7 @@ def _corners(
             x, y, widest = x + widest + AISLE, site.margin, 0
             spot = _free_spot(x, y, width, height, project, obstacles)
         if spot is None:
-            raise DesignError([_too_small(modules, parts, project, len(corners))])
+            raise DesignError((_too_small(modules, parts, project, len(corners)),))
         corners.append(spot)
         y, widest = spot.y + height + AISLE, max(widest, width)
     return corners
@@ -85,9 +85,8 @@ def _too_small(modules: list[Module], parts: Parts, project: Project, placed: in
     site = project.site
     width = max(module.width(parts) for module in modules) + 2 * site.margin
     height = sum(module.height(parts) + AISLE for module in modules) - AISLE + 2 * site.margin
-    return Finding(
+    return new_finding(
         "LW401",
-        Severity.ERROR,
         f"the site has room for {placed} of {len(modules)} modules of rows",
         value=f"{site.width} x {site.height} cells",
         allowed=f"{width} x {height} cells would hold all modules in one column",
