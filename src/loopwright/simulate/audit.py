@@ -1,0 +1,64 @@
+"""The program checking itself: no unit is lost, and none comes from nowhere."""
+
+from __future__ import annotations
+
+from collections import Counter
+from fractions import Fraction
+
+from loopwright.simulate.state import State
+from loopwright.simulate.wiring import Wiring
+
+
+class BrokenBalance(AssertionError):
+    """A run lost units or made some up: a fault of this program."""
+
+
+def held_units(state: State) -> Counter[str]:
+    """Units of each material on belts, in hands, in stations and in stores."""
+    units: Counter[str] = Counter()
+    for cells in state.belts.values():
+        for cell in cells:
+            if cell is not None:
+                units[cell[0]] += cell[1]
+    for station in state.stations.values():
+        units.update(station.inputs)
+        units.update(station.outlet)
+    for picker in state.pickers.values():
+        if picker.material is not None:
+            units[picker.material] += picker.count
+    for store in state.stores.values():
+        units.update(store)
+    return units
+
+
+def audit(wiring: Wiring, start: State, end: State) -> None:
+    """Hold what came in and went out between `start` and `end` against what is held.
+
+    Raises
+    ------
+    BrokenBalance
+        Some material does not balance.
+    """
+    gained: dict[str, Fraction] = {name: Fraction(0) for name in wiring.materials}
+    for name, source in wiring.sources.items():
+        put = end.counters.sources[name].units - start.counters.sources[name].units
+        gained[source.material] += put
+    for name, drain in end.counters.drains.items():
+        for material, units in drain.units.items():
+            gained[material] -= units - start.counters.drains[name].units.get(material, 0)
+    for name, recipe in wiring.recipe.items():
+        before, after = start.counters.stations[name], end.counters.stations[name]
+        for material, need in recipe.inputs:
+            gained[material] -= need * (after.started - before.started)
+        for material, count in recipe.outputs:
+            made = count * recipe.batch_yield * (after.ended - before.ended)
+            kept = end.stations[name].kept[material] - start.stations[name].kept[material]
+            gained[material] += made - kept
+    first, last = held_units(start), held_units(end)
+    broken = [
+        f"{name}: {first[name]} at the start, {gain} gained, {last[name]} held at the end"
+        for name, gain in gained.items()
+        if first[name] + gain != last[name]
+    ]
+    if broken:
+        raise BrokenBalance("; ".join(broken))

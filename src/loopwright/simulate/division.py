@@ -1,0 +1,166 @@
+"""Division of a layout into parts that do not touch each other, and the materials on its belts."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from loopwright.layout.layout import Gate
+from loopwright.simulate.order import belt_order
+from loopwright.simulate.state import State
+from loopwright.simulate.wiring import Wiring
+
+
+@dataclass(frozen=True, slots=True)
+class Members:
+    """The names of what is in one part, each kind in the order of its numbers.
+
+    `palettes` are the materials that may come onto the belts of each group of belts that hand
+    carriers to each other; `palette` is the group of each belt. `breaks` are the belts at which
+    rings are broken.
+    """
+
+    belts: tuple[str, ...]
+    belt_order: tuple[int, ...]
+    breaks: tuple[str, ...]
+    palette: tuple[int, ...]
+    palettes: tuple[tuple[str, ...], ...]
+    materials: tuple[str, ...]
+    sources: tuple[str, ...]
+    drains: tuple[str, ...]
+    joints: tuple[str, ...]
+    flanks: tuple[str, ...]
+    diverts: tuple[str, ...]
+    stations: tuple[str, ...]
+    stores: tuple[str, ...]
+    pickers: tuple[str, ...]
+
+
+class _Union:
+    """Disjoint sets of names; the root of a set is one of its names."""
+
+    def __init__(self) -> None:
+        self._above: dict[str, str] = {}
+
+    def root(self, name: str) -> str:
+        path = []
+        while (above := self._above.get(name, name)) != name:
+            path.append(name)
+            name = above
+        for passed in path:
+            self._above[passed] = name
+        return name
+
+    def join(self, one: str, other: str) -> None:
+        self._above[self.root(one)] = self.root(other)
+
+
+def divide(wiring: Wiring, state: State) -> list[Members]:
+    """The parts of a layout, in the order of their first belt or else station or store."""
+    groups, parts = _Union(), _Union()
+    for belt in wiring.belts:
+        for fed in wiring.downstream(belt):
+            groups.join(belt, fed)
+    for joint in wiring.joints.values():
+        for belt in joint.loop if isinstance(joint, Gate) else ():
+            groups.join(belt, joint.outlet)
+    for belt in wiring.belts:
+        parts.join(belt, groups.root(belt))
+    for picker in wiring.pickers.values():
+        parts.join(picker.source.device, picker.target.device)
+
+    found = _materials(wiring, groups, state)
+    names: dict[str, dict[str, list[str]]] = {}
+    holders = {"belts": wiring.belts, "stations": wiring.stations, "stores": wiring.stores}
+    for kind, devices in holders.items():
+        for name in devices:
+            names.setdefault(parts.root(name), defaultdict(list))[kind].append(name)
+    for kind, places in _places(wiring).items():
+        for name, place in places.items():
+            names[parts.root(place)][kind].append(name)
+    return [_members(wiring, kinds, groups, found) for kinds in names.values()]
+
+
+def _places(wiring: Wiring) -> dict[str, dict[str, str]]:
+    """For every other device, one of the belts, stations or stores that it works on."""
+    return {
+        "sources": {name: source.belt for name, source in wiring.sources.items()},
+        "drains": {name: drain.belt for name, drain in wiring.drains.items()},
+        "joints": {name: joint.outlet for name, joint in wiring.joints.items()},
+        "flanks": {name: flank.main for name, flank in wiring.flanks.items()},
+        "diverts": {name: divert.inlet for name, divert in wiring.diverts.items()},
+        "pickers": {name: picker.source.device for name, picker in wiring.pickers.items()},
+    }
+
+
+def _members(
+    wiring: Wiring, kinds: Mapping[str, list[str]], groups: _Union, found: Mapping[str, set[str]]
+) -> Members:
+    belts = kinds["belts"]
+    number = {name: index for index, name in enumerate(belts)}
+    order, breaks = belt_order(
+        {number[name]: [number[fed] for fed in wiring.downstream(name)] for name in belts}
+    )
+    roots: dict[str, int] = {}
+    palette = [roots.setdefault(groups.root(name), len(roots)) for name in belts]
+    palettes = [_sorted(wiring, found[root]) for root in roots]
+    flanks = sorted(kinds["flanks"], key=lambda name: number[wiring.flanks[name].main])
+    mentioned = {material for palette in palettes for material in palette}
+    for name in kinds["stores"]:
+        mentioned |= found[name]
+    for name in kinds["stations"]:
+        recipe = wiring.recipe[name]
+        mentioned |= {material for material, _ in (*recipe.inputs, *recipe.outputs)}
+    return Members(
+        belts=tuple(belts),
+        belt_order=tuple(order),
+        breaks=tuple(belts[index] for index in breaks),
+        palette=tuple(palette),
+        palettes=tuple(palettes),
+        materials=_sorted(wiring, mentioned),
+        flanks=tuple(flanks),
+        **{
+            kind: tuple(kinds[kind])
+            for kind in ("sources", "drains", "joints", "diverts", "stations", "stores", "pickers")
+        },
+    )
+
+
+def _sorted(wiring: Wiring, materials: Iterable[str]) -> tuple[str, ...]:
+    return tuple(sorted(materials, key=lambda name: wiring.rank[name]))
+
+
+def _materials(wiring: Wiring, groups: _Union, state: State) -> dict[str, set[str]]:
+    """The materials that can come onto each group of belts and into each store."""
+    found: dict[str, set[str]] = defaultdict(set)
+    for source in wiring.sources.values():
+        found[groups.root(source.belt)].add(source.material)
+    for name, cells in state.belts.items():
+        found[groups.root(name)].update(cell[0] for cell in cells if cell)
+    for name, held in state.stores.items():
+        found[name].update(held)
+    outputs = {
+        name: {material for material, _ in recipe.outputs} for name, recipe in wiring.recipe.items()
+    }
+    ways = []
+    for name, picker in wiring.pickers.items():
+        target = groups.root(picker.target.device)
+        hand = state.pickers[name].material
+        if picker.target.device in wiring.stations:
+            continue
+        if hand is not None:
+            found[target].add(hand)
+        ways.append((groups.root(picker.source.device), target))
+    for name, made in outputs.items():
+        found[name] = made
+    changed = True
+    while changed:
+        changed = False
+        for source, target in ways:
+            new = found[source] - found[target]
+            if new:
+                found[target] |= new
+                changed = True
+    return found
+

@@ -1,0 +1,11 @@
+"""What the engine refuses."""
+
+from __future__ import annotations
+
+
+class BrokenLayout(ValueError):
+    """The devices of a layout do not fit each other, so that it cannot be run."""
+
+
+class EngineLimit(ValueError):
+    """A layout that could be run, but not with the number formats of this engine."""
