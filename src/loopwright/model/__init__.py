@@ -17,7 +17,9 @@ from loopwright.model.process import Process
 from loopwright.model.project import Head, Project
 from loopwright.model.read import check_project, check_text, read_project
 from loopwright.model.scenario import Outage, Scenario
+from loopwright.model.schema import project_schema
 from loopwright.model.site import Dock, Obstacle, Site
+from loopwright.model.starter import starter_text
 
 __all__ = [
     "Belt",
@@ -41,5 +43,7 @@ __all__ = [
     "Station",
     "check_project",
     "check_text",
+    "project_schema",
     "read_project",
+    "starter_text",
 ]

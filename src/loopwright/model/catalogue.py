@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Container
 from pathlib import Path
+from typing import TypeVar
 
 from loopwright.finding import Finding, new_finding
 from loopwright.model.load import load_text
@@ -11,6 +13,7 @@ from loopwright.model.parse import parse_text
 from loopwright.model.source import Mapping, Scalar
 
 _PATH = "equipment.use"
+Entry = TypeVar("Entry")
 
 
 def with_catalogue(tree: Mapping, folder: Path | None) -> tuple[Mapping, list[Finding]]:
@@ -79,9 +82,14 @@ def _merged(first: Mapping, second: Mapping) -> Mapping:
         if mine is None:
             merged.entries[key], merged.keys[key] = node, second.keys[key]
         elif isinstance(mine, Mapping) and isinstance(node, Mapping):
-            both = Mapping(mine.spot, {**node.entries, **mine.entries}, {**node.keys, **mine.keys})
-            merged.entries[key] = both
+            entries = {**mine.entries, **_without(node.entries, mine.entries)}
+            keys = {**mine.keys, **_without(node.keys, mine.keys)}
+            merged.entries[key] = Mapping(mine.spot, entries, keys)
     return merged
+
+
+def _without(entries: dict[str, Entry], known: Container[str]) -> dict[str, Entry]:
+    return {key: entry for key, entry in entries.items() if key not in known}
 
 
 def _replaced(tree: Mapping, key: str, node: Mapping) -> Mapping:

@@ -7,11 +7,12 @@ from collections.abc import Mapping as Map
 from typing import Any, get_args
 
 from pydantic import BaseModel, ValidationError
+from pydantic.fields import FieldInfo
 
 from loopwright.finding import Finding, new_finding
 from loopwright.model.near import listed, nearest
 from loopwright.model.project import Project
-from loopwright.model.source import Items, Mapping, Scalar, key_spot, value_spot
+from loopwright.model.source import Mapping, key_spot, value_spot
 
 Path = tuple[str | int, ...]
 
@@ -60,7 +61,9 @@ def _finding(details: Map[str, Any], tree: Mapping) -> Finding:
     if value is None:
         allowed = context.get("allowed") or _SHAPES.get(kind) or context.get("expected")
         key = key_spot(tree, path).place(path_text(path))
-        return new_finding("LW112", "no value is given", key, allowed=allowed, remedy=_GIVE)
+        field = _field_at(path)
+        give = "write a value" if field and field.is_required() else _GIVE
+        return new_finding("LW112", "no value is given", key, allowed=allowed, remedy=give)
     if kind.startswith("LW"):
         return new_finding(
             kind,
@@ -70,6 +73,9 @@ def _finding(details: Map[str, Any], tree: Mapping) -> Finding:
             allowed=context["allowed"],
             remedy=context["remedy"],
         )
+    if kind == "too_long":
+        most = context["max_length"]
+        return new_finding("LW108", "too many entries", place, allowed=f"at most {most} entries")
     if kind == "literal_error":
         words = re.findall(r"'([^']*)'", context["expected"])
         return _wrong_word(str(value), words, place)
@@ -119,20 +125,22 @@ def _missing(path: Path, tree: Mapping) -> Finding:
     key = str(path[-1])
     spot = key_spot(tree, path[:-1]) if len(path) > 1 else tree.spot
     message = f"the key {key!r} is missing here"
-    remedy = f"add `{key}:` with {_meaning(path)}"
+    remedy = f"add `{key}:` ({_meaning(path)})"
     return new_finding("LW112", message, spot.place(path_text(path)), remedy=remedy)
 
 
 def _meaning(path: Path) -> str:
-    model = _model_at(path[:-1])
-    if model is None:
-        return "a value"
-    field = next(
-        (field for name, field in model.model_fields.items() if (field.alias or name) == path[-1]),
-        None,
-    )
+    field = _field_at(path)
     text = (field.description or "a value") if field else "a value"
     return text.rstrip(".")[:1].lower() + text.rstrip(".")[1:]
+
+
+def _field_at(path: Path) -> FieldInfo | None:
+    model = _model_at(path[:-1])
+    fields = model.model_fields if model else {}
+    return next(
+        (field for name, field in fields.items() if (field.alias or name) == path[-1]), None
+    )
 
 
 def _keys_at(path: Path) -> list[str]:
@@ -155,8 +163,3 @@ def _model_at(path: Path) -> type[BaseModel] | None:
             found = arguments[-1] if arguments and isinstance(step, str) else None
             found = arguments[0] if arguments and isinstance(step, int) else found
     return found if isinstance(found, type) and issubclass(found, BaseModel) else None
-
-
-def is_text(node: Scalar | Items | Mapping | None) -> bool:
-    """Whether the node is one value with a text."""
-    return isinstance(node, Scalar) and node.text is not None

@@ -79,7 +79,9 @@ class Quantity:
             number = parse_quantity(value, self.unit)
         except QuantityError as error:
             allowed = f"auto, or {error.allowed}" if self.auto else error.allowed
-            raise fault(_CODES[error.about], error.problem, allowed) from None
+            raise fault(
+                _CODES[error.about], error.problem, allowed, self._remedy(value, error)
+            ) from None
         low = self.above is not None and number <= self.above
         low = low or (self.least is not None and number < self.least)
         if low or (self.most is not None and number > self.most):
@@ -123,6 +125,20 @@ class Quantity:
         spellings = sorted(UNITS[self.unit].factors)
         units = "|".join(re.escape(spelling).replace("/", " */ *") for spelling in spellings)
         return rf"^ *{_NUMBER_PATTERN} *({units}) *$"
+
+    def _remedy(self, value: object, error: QuantityError) -> str | None:
+        """Advice that fits the fault better than the standard remedy of its code."""
+        if error.about == "number" and not self.unit:
+            return "write a plain number"
+        if error.about != "unit":
+            return None
+        if not self.unit:
+            return "take the unit out"
+        bare = str(value).strip()
+        if not re.fullmatch(_NUMBER_PATTERN, bare):
+            return None
+        written = format_quantity(Fraction(0), self.unit).removeprefix("0")
+        return f"write the unit too, perhaps '{bare}{written}'"
 
     def _with_unit(self, bound: Fraction) -> str:
         return format_quantity(bound, self.unit)
@@ -181,7 +197,8 @@ class Whole:
             return value
         if isinstance(value, str) and re.fullmatch(r"[+-]?[0-9]{1,15}", value.strip(" ")):
             return int(value)
-        raise fault("LW114", f"{shown(value)} is not a whole number", self._allowed())
+        problem = f"{shown(value)} is not a whole number"
+        raise fault("LW114", problem, self._allowed(), "write a whole number, without a unit")
 
     def _allowed(self) -> str:
         text = f"a whole number, {self.range_text}"
@@ -196,7 +213,8 @@ class Whole:
         self, schema: CoreSchema, handler: GetJsonSchemaHandler
     ) -> dict[str, Any]:
         form = {"type": "integer", "minimum": self.least, "maximum": self.most}
-        return {"anyOf": [{"const": self.word}, form]} if self.word else form
+        words = [self.word, None] if self.word == "none" else [self.word]
+        return {"anyOf": [{"enum": words}, form]} if self.word else form
 
 
 def whole(least: int, most: int, unit: str = "", word: str | None = None) -> Whole:

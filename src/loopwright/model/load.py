@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 from loopwright.finding import Finding, Place, new_finding
+
+_FOREIGN = re.compile("[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 MOST_BYTES = 2_000_000
 """Largest project or catalogue file [bytes]."""
@@ -39,12 +42,10 @@ def _decode(data: bytes, shown: str) -> tuple[str | None, tuple[Finding, ...]]:
         place = _place(data[: error.start].decode("utf-8", "replace"), shown)
         message = f"the byte 0x{data[error.start]:02x} does not belong in a text in UTF-8"
         return None, (new_finding("LW103", message, place),)
-    for index, character in enumerate(text):
-        if not (character.isprintable() or character in "\t\n\r\u00a0\u2028\u2029\u0085"):
-            if character.isspace() or ord(character) > 0x9F:
-                continue
-            message = f"the control character U+{ord(character):04X} does not belong in a text"
-            return None, (new_finding("LW103", message, _place(text[:index], shown)),)
+    foreign = _FOREIGN.search(text)
+    if foreign is not None:
+        message = f"the control character U+{ord(foreign.group()):04X} does not belong in a text"
+        return None, (new_finding("LW103", message, _place(text[: foreign.start()], shown)),)
     return text, ()
 
 

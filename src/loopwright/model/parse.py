@@ -197,7 +197,7 @@ def _syntax_finding(error: MarkedYAMLError, text: str, file: str) -> Finding:
     if mark is None:
         return new_finding("LW104", f"not readable as YAML: {error.problem}", Place(file=file))
     place = Place(file=file, line=mark.line + 1, column=mark.column + 1)
-    lines = text.splitlines()
+    lines = text.split("\n")
     line = lines[mark.line] if mark.line < len(lines) else ""
     indent = line[: len(line) - len(line.lstrip())]
     if "\t" in indent or line[mark.column : mark.column + 1] == "\t":

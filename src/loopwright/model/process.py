@@ -13,7 +13,7 @@ Units = Annotated[int, whole(1, 10000, "units")]
 
 
 class Process(Section):
-    """One process: a batch of `inputs` goes in, `outputs` times `batch_yield` come out."""
+    """One process: a batch of `inputs` goes in, `outputs` times the yield come out."""
 
     title: Title = Field(default="", description="Name for people; the key where it is left out.")
     station: Name = Field(description="The station that runs it: a key of equipment.stations.")

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from functools import cached_property
 from typing import Annotated, Any
 
-from pydantic import Field, PlainValidator, model_validator
+from pydantic import Field, PlainValidator, WithJsonSchema, model_validator
 
 from loopwright.model.choice import Choices
 from loopwright.model.demand import Rate
@@ -32,8 +32,8 @@ def _known_format(value: object) -> int:
 class Head(Section):
     """Name of the project and version of the file format."""
 
-    format: Annotated[int, PlainValidator(_known_format)] = Field(
-        description="Version of this file format; always 1."
+    format: Annotated[int, PlainValidator(_known_format), WithJsonSchema({"const": FORMAT})] = (
+        Field(description="Version of this file format; always 1.")
     )
     name: Heading = Field(description="Name of the project, for title blocks.")
     about: About = Field(default="", description="What it is for, in a sentence or two.")
@@ -47,8 +47,12 @@ class Project(Section):
     """Everything that a design starts from; all quantities exact, in base units."""
 
     project: Head = Field(description="Name and format.")
-    materials: dict[Name, Material] = Field(description="What travels; at least one.")
-    processes: dict[Name, Process] = Field(description="What is done; at least one.")
+    materials: dict[Name, Material] = Field(
+        max_length=500, description="What travels; at least one."
+    )
+    processes: dict[Name, Process] = Field(
+        max_length=1000, description="What is done; at least one."
+    )
     equipment: Equipment = Field(description="The catalogue.")
     site: Site = Field(default_factory=Site, description="Where it is to stand.")
     demand: dict[Name, Rate] = Field(

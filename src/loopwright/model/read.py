@@ -15,7 +15,7 @@ from loopwright.finding import (
     new_finding,
 )
 from loopwright.model.catalogue import with_catalogue
-from loopwright.model.check import check_references
+from loopwright.model.check import check_tree
 from loopwright.model.fault import findings_of
 from loopwright.model.load import load_text
 from loopwright.model.parse import parse_text
@@ -54,7 +54,7 @@ def check_text(
     """As `check_project`, from the text itself.
 
     `file` is the name in findings; `folder` is where a catalogue (`use`) may lie, and without it
-    none is read.
+    none is read. What is not used is only told when all else is right.
     """
     tree, found = parse_text(text, file)
     findings = list(found)
@@ -74,7 +74,7 @@ def check_text(
         project = Project.model_validate(tree.plain())
     except ValidationError as error:
         findings += findings_of(error, tree)
-    findings += check_references(tree, project)
+    findings += check_tree(tree)
     if has_errors(findings):
-        return None, in_order(findings)
+        return None, in_order(finding for finding in findings if finding.code != "LW154")
     return project, in_order(findings)

@@ -43,7 +43,12 @@ class Scenario(Section):
     span: Span = Field(default=_SPAN, description="Length of the whole run.")
     warm_up: Moment = Field(
         default_factory=_warm_up,
-        description="Left out of the readings at the start; shorter than span.",
+        description="Left out of the readings at the start; shorter than span. Without it: "
+        "2 min, or a fifth of span where that is less.",
     )
-    bin: Span = Field(default_factory=_bin, description="Width of a step of the rate series.")
+    bin: Span = Field(
+        default_factory=_bin,
+        description="Width of a step of the rate series. Without it: span / 120 in whole seconds, "
+        "at least 1 s.",
+    )
     outages: tuple[Outage, ...] = Field(default=(), description="Supplies that stop for a while.")

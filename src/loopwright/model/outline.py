@@ -1,0 +1,83 @@
+"""A forgiving view of a project's tree: what is missing or misshapen reads as nothing.
+
+Checks across fields look through it, so that they run even where single fields are wrong.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from pydantic_core import PydanticCustomError
+
+from loopwright.finding import Place
+from loopwright.model.fault import path_text
+from loopwright.model.field import Quantity, Whole
+from loopwright.model.source import Items, Mapping, Scalar, key_spot, value_spot
+
+Tree = Scalar | Items | Mapping
+Step = str | int
+
+
+@dataclass(frozen=True, slots=True)
+class Outline:
+    """The view; a path is a run of keys and of list indices from 0."""
+
+    tree: Mapping
+
+    def node(self, *path: Step) -> Tree | None:
+        """The node at `path`."""
+        node: Tree = self.tree
+        for step in path:
+            if isinstance(node, Mapping) and isinstance(step, str) and step in node.entries:
+                node = node.entries[step]
+            elif isinstance(node, Items) and isinstance(step, int) and step < len(node.items):
+                node = node.items[step]
+            else:
+                return None
+        return node
+
+    def keys(self, *path: Step) -> tuple[str, ...]:
+        """Keys of the mapping at `path`."""
+        node = self.node(*path)
+        return tuple(node.entries) if isinstance(node, Mapping) else ()
+
+    def count(self, *path: Step) -> int:
+        """Length of the list at `path`."""
+        node = self.node(*path)
+        return len(node.items) if isinstance(node, Items) else 0
+
+    def text(self, *path: Step) -> str | None:
+        """The one value at `path`, as it is written."""
+        node = self.node(*path)
+        return node.text if isinstance(node, Scalar) else None
+
+    def whole(self, default: int, *path: Step) -> int | None:
+        """The whole number at `path`; `default` where there is none, None where it is faulty."""
+        node = self.node(*path)
+        if node is None:
+            return default
+        try:
+            number = Whole(-(10**15), 10**15).read(node.plain())
+        except PydanticCustomError:
+            return None
+        return number if isinstance(number, int) else None
+
+    def span(self, default: Fraction, *path: Step) -> Fraction | None:
+        """The time [s] at `path`; `default` where there is none, None where it is faulty."""
+        node = self.node(*path)
+        if node is None:
+            return default
+        try:
+            number = Quantity("s").read(node.plain())
+        except PydanticCustomError:
+            return None
+        return number if isinstance(number, Fraction) else None
+
+    def place(self, *path: Step) -> Place:
+        """Where the value at `path` stands."""
+        return value_spot(self.tree, path).place(path_text(path))
+
+    def key_place(self, *path: Step) -> Place:
+        """Where the last key of `path` stands."""
+        return key_spot(self.tree, path).place(path_text(path))
