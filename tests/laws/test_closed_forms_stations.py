@@ -212,7 +212,7 @@ def test_store_hands_out_single_units(engine: Engine) -> None:
 @settings(deadline=None, max_examples=10)
 @given(cap=st.integers(1, 9), hand=st.integers(1, 4), load=st.integers(1, 4))
 def test_store_fills_to_its_cap(engine: Engine, cap: int, hand: int, load: int) -> None:
-    """Cap - held - under way is the room; with endless supply exactly the cap comes to lie in it."""
+    """Room is cap - held - under way; with endless supply exactly the cap comes to lie in it."""
     build = Build("AB")
     for material, swing in (("A", 1), ("B", 2)):
         belt = build.belt(f"in {material}", 2)
