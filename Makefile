@@ -3,12 +3,13 @@
 #
 #   make test    all tests                    make check   ruff, types, import contracts
 #   make demo    a design from start to end   make bench   timed cases
-#   make lock    renew the lock files         make clean   remove what was made here
+#   make pages   renew generated pages        make lock    renew the lock files
+#   make clean   remove what was made here
 
 SHELL := /bin/sh
 .DEFAULT_GOAL := help
 .DELETE_ON_ERROR:
-.PHONY: help setup test check demo bench lock clean
+.PHONY: help setup test check demo bench pages lock clean
 
 BIN := .venv/bin
 READY := .venv/.ready
@@ -59,6 +60,9 @@ demo: $(READY)
 
 bench: $(READY)
 	$(BIN)/python -m benchmarks
+
+pages: $(READY)
+	$(BIN)/python -m tests.repository.findings_page
 
 # Renews the pins as far as the bounds in pyproject.toml allow: make lock UPGRADE=--upgrade
 UPGRADE ?=

@@ -42,5 +42,5 @@ def test_people_see_the_reason_and_the_chosen_design(starter: Path) -> None:
     typed = type_in("block", starter)
     assert typed.code == 0
     assert block.reason in typed.out
-    marked = [line for line in typed.out.splitlines() if line.startswith("* ")]
+    marked = [line for line in typed.out.splitlines() if line.startswith("chosen ")]
     assert len(marked) == 1

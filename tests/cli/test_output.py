@@ -11,13 +11,19 @@ from loopwright.cli.progress import progress
 
 
 def test_a_table_has_its_names_left_and_its_numbers_right() -> None:
-    table = table_text(("row", "stations"), [("north", "64"), ("x", "7 1/9")])
+    table = table_text(("row", "stations"), [("north", "64"), ("x", "7 1/9"), ("y", "-")])
     assert table.splitlines() == [
         "row    stations",
         "-----  --------",
         "north        64",
         "x         7 1/9",
+        "y             -",
     ]
+
+
+def test_a_column_with_a_word_in_it_is_set_to_the_left() -> None:
+    lines = table_text(("row", "lanes", "n"), [("1", "flour", "2"), ("2", "7", "3")]).splitlines()
+    assert lines[2:] == ["  1  flour  2", "  2  7      3"]
 
 
 def test_a_table_of_nothing_is_its_heads() -> None:

@@ -11,7 +11,7 @@ from loopwright.cli.option import AsJson, ProjectFile
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from loopwright.block import Block
+    from loopwright.block import Block, Row
 
 EXAMPLES = (
     ("loopwright block bakery.yaml", "the block that the choices lead to"),
@@ -58,15 +58,6 @@ def block_text(block: Block) -> str:
     from loopwright.exact import format_fraction
 
     counts = block.counts
-    rows = [
-        (
-            row.name,
-            row.role,
-            str(row.stations),
-            " | ".join(", ".join(lane.materials) for lane in row.lanes),
-        )
-        for row in block.rows
-    ]
     devices = [
         ("stations", str(counts.stations)),
         ("lanes", str(counts.lanes)),
@@ -82,11 +73,29 @@ def block_text(block: Block) -> str:
             f"{format_fraction(block.stations)} stations asked; a full lane serves "
             f"{format_fraction(block.capacity)}, an output belt "
             f"{format_fraction(block.output_capacity)}\n{block.reason}",
-            table_text(("row", "role", "stations", "materials"), rows),
-            table_text(("count", ""), devices),
+            rows_text(block),
+            table_text(("device", "count"), devices),
             designs_text(block),
         ]
     )
+
+
+def rows_text(block: Block) -> str:
+    """The rows of `block`; equal ones that follow each other share a line."""
+    from itertools import groupby
+
+    from loopwright.cli.output import table_text
+
+    def alike(row: Row) -> tuple[str, str, str]:
+        fed = " | ".join(", ".join(lane.materials) for lane in row.lanes)
+        return row.role, str(row.stations), fed
+
+    lines = []
+    for (role, stations, fed), group in groupby(block.rows, key=alike):
+        rows = list(group)
+        names = rows[0].name if len(rows) == 1 else f"{rows[0].name} to {rows[-1].name}"
+        lines.append((names, str(len(rows)), role, stations, fed))
+    return table_text(("rows", "count", "role", "stations each", "lanes"), lines)
 
 
 def designs_text(block: Block) -> str:
@@ -96,7 +105,8 @@ def designs_text(block: Block) -> str:
 
     rows = [
         (
-            ("* " if design == block.design else "  ") + str(design.rows),
+            "chosen" if design == block.design else "",
+            str(design.rows),
             f"{design.lanes} x {design.row}",
             f"{design.make_up} x {design.make_up_row}" if design.make_up else "-",
             str(design.stations),
@@ -105,9 +115,9 @@ def designs_text(block: Block) -> str:
         )
         for design in block.designs[:MOST_DESIGNS]
     ]
-    heads = ("  rows", "fed by a lane", "make-up", "stations", "fill", "closed")
+    heads = ("", "rows", "fed by a lane", "make-up", "stations", "fill", "closed")
     left = len(block.designs) - len(rows)
-    return table_text(heads, rows) + (f"\n  and {left} more, in --json" if left > 0 else "")
+    return table_text(heads, rows) + (f"\nand {left} more with --json" if left > 0 else "")
 
 
 def comparison_text(blocks: Sequence[Block]) -> str:
@@ -118,6 +128,7 @@ def comparison_text(blocks: Sequence[Block]) -> str:
     rows = [
         (
             block.architecture,
+            block.sides,
             str(block.design.rows),
             str(block.counts.stations),
             str(block.counts.lanes),
@@ -128,7 +139,6 @@ def comparison_text(blocks: Sequence[Block]) -> str:
         )
         for block in blocks
     ]
-    heads = (
-        "architecture", "rows", "stations", "lanes", "outputs", "pickers", "power [kW]", "effort"
-    )  # fmt: skip
-    return table_text(heads, rows)
+    named = ("architecture", "sides")
+    counted = ("rows", "stations", "lanes", "outputs", "pickers", "power [kW]", "effort")
+    return table_text((*named, *counted), rows)

@@ -49,14 +49,20 @@ def write_findings(
 
 
 def table_text(heads: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
-    """A table in plain text: first column to the left, all others to the right."""
-    lines = [list(heads), *(list(row) for row in rows)]
-    widths = [max(len(line[column]) for line in lines) for column in range(len(heads))]
-    lines.insert(1, ["-" * width for width in widths])
+    """A table in plain text: numbers to the right, words to the left."""
+    columns = list(zip(heads, *rows, strict=True))
+    widths = [max(map(len, column)) for column in columns]
+    right = [bool(rows) and all(map(_is_number, column[1:])) for column in columns]
+    lines = [list(heads), ["-" * width for width in widths], *(list(row) for row in rows)]
     return "\n".join(
         "  ".join(
-            cell.ljust(width) if column == 0 else cell.rjust(width)
-            for column, (cell, width) in enumerate(zip(line, widths, strict=True))
+            cell.rjust(width) if numbers else cell.ljust(width)
+            for cell, width, numbers in zip(line, widths, right, strict=True)
         ).rstrip()
         for line in lines
     )
+
+
+def _is_number(cell: str) -> bool:
+    """Whether a cell begins as a number does; "-" stands for none."""
+    return cell == "-" or cell.removeprefix("-")[:1].isdigit()
