@@ -32,9 +32,7 @@ MATERIALS = (
     Material("glass", "C", "Glass pane", 4),
     Material("panel", "P", "Framed panel", 4),
 )
-RECIPE = Recipe(
-    "frame", Fraction(16, 3), (("plate", 2), ("rod", 1), ("glass", 1)), (("panel", 1),)
-)
+RECIPE = Recipe("frame", Fraction(16, 3), (("plate", 2), ("rod", 1), ("glass", 1)), (("panel", 1),))
 CAPS = (("plate", 4), ("rod", 2), ("glass", 2))
 
 
@@ -211,15 +209,9 @@ def yard() -> Layout:
         ),
         stores=(Store("store 1", Box(14, 5, 2, 2), 50),),
         pickers=(
-            Picker(
-                "in 1", Cell(11, 4), Port("lane", 4), Port("welder 1"), Heading.SOUTH, SWING, 2
-            ),
-            Picker(
-                "out 1", Cell(11, 8), Port("welder 1"), Port("made", 1), Heading.SOUTH, SWING
-            ),
-            Picker(
-                "save 1", Cell(14, 4), Port("lane", 7), Port("store 1"), Heading.SOUTH, SWING
-            ),
+            Picker("in 1", Cell(11, 4), Port("lane", 4), Port("welder 1"), Heading.SOUTH, SWING, 2),
+            Picker("out 1", Cell(11, 8), Port("welder 1"), Port("made", 1), Heading.SOUTH, SWING),
+            Picker("save 1", Cell(14, 4), Port("lane", 7), Port("store 1"), Heading.SOUTH, SWING),
         ),
         obstacles=(Box(21, 0, 3, 2),),
     )

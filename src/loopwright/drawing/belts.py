@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
@@ -72,7 +73,7 @@ class Ends:
         for merge in layout.merges:
             self._join(self.entry, paths, merge.outlet, 0, merge.at, 1)
             for inlet in merge.inlets:
-                self._join(self.exit, paths, inlet, -1, merge.at, 1)
+                self._join(self.exit, paths, inlet, -1, merge.at, 1.3)
         for side in layout.side_merges:
             main = paths.get(side.main, ())
             if 0 <= side.index < len(main):
@@ -173,9 +174,7 @@ def _bands(piece: Piece, numbers: list[int], layer: str, tooltip: str) -> Iterat
     for place, number in enumerate(numbers if len(numbers) > 1 else []):
         dash = (DASH, DASH * (len(numbers) - 1))
         offset = (piece.start - DASH * place) % (DASH * len(numbers))
-        yield Line(
-            piece.points, f"band{number}", layer, tooltip=tooltip, dash=dash, offset=offset
-        )
+        yield Line(piece.points, f"band{number}", layer, tooltip=tooltip, dash=dash, offset=offset)
 
 
 def _bridge(piece: Piece) -> Iterator[Mark]:
@@ -190,8 +189,11 @@ def _bridge(piece: Piece) -> Iterator[Mark]:
         yield Line((left, right), "abutment", "bridges", "deck")
 
 
-def signs(belt: Belt) -> tuple[list[int], list[int]]:
-    """Path indexes of the arrows (ends, turns, now and then) and of the letters."""
+def signs(belt: Belt, busy: frozenset[int] = frozenset()) -> tuple[list[int], list[int]]:
+    """Path indexes of the arrows (ends, turns, now and then) and of the letters.
+
+    Letters keep away from the cells in `busy`.
+    """
     ways = travel(belt)
     count = len(ways)
     wanted = {0, count - 1} | {i + 1 for i in range(count - 1) if ways[i] is not ways[i + 1]}
@@ -204,7 +206,8 @@ def signs(belt: Belt) -> tuple[list[int], list[int]]:
         arrows.append(index)
     letters: list[int] = []
     taken = set(arrows)
-    for index in [2, *(i + 2 for i in arrows[1:-1]), count - 3]:
+    for first in [2, *(i + 2 for i in arrows[1:-1]), count - 3]:
+        index = next((i for i in (first, first + 1, first - 1) if i not in busy), first)
         spaced = not letters or index - letters[-1] >= 5
         straight = 0 < index < count - 1 and ways[index - 1] is ways[index] is ways[index + 1]
         level = straight and belt.path[index - 1].level == belt.path[index].level
@@ -213,13 +216,13 @@ def signs(belt: Belt) -> tuple[list[int], list[int]]:
     return arrows, letters
 
 
-def _sign_marks(belt: Belt, letters: str) -> Iterator[Mark]:
+def _sign_marks(belt: Belt, letters: str, busy: frozenset[int]) -> Iterator[Mark]:
     ways = travel(belt)
-    arrows, plates = signs(belt)
+    arrows, plates = signs(belt, busy)
     for index in arrows:
         layer = "bridges" if belt.path[index].level else "flow"
         angle = ANGLES[ways[index]]
-        yield Symbol(centre(belt.path[index]), "arrow", 8, "arrow", layer, "arrows", angle=angle)
+        yield Symbol(centre(belt.path[index]), "arrow", 9, "arrow", layer, "arrows", angle=angle)
     for index in plates if letters else []:
         layer = "bridges" if belt.path[index].level else "flow"
         x, y = centre(belt.path[index])
@@ -237,6 +240,11 @@ def belt_marks(layout: Layout, carried: dict[str, tuple[str, ...]]) -> list[Mark
     ends = Ends(layout)
     numbers = {material.name: i + 1 for i, material in enumerate(layout.materials)}
     letters = {material.name: material.letter for material in layout.materials}
+    busy: dict[str, set[int]] = defaultdict(set)
+    for picker in layout.pickers:
+        for port in (picker.source, picker.target):
+            if port.index is not None:
+                busy[port.device].add(port.index)
     edges: list[Mark] = []
     bands: list[Mark] = []
     flow: list[Mark] = []
@@ -256,6 +264,6 @@ def belt_marks(layout: Layout, carried: dict[str, tuple[str, ...]]) -> list[Mark
             else:
                 edges.append(Line(piece.points, "belt-edge", "belts", "edges"))
                 bands.extend(_bands(piece, kinds, "belts", tooltip))
-        for mark in _sign_marks(belt, word):
+        for mark in _sign_marks(belt, word, frozenset(busy[belt.name])):
             (bridges if mark.layer == "bridges" else flow).append(mark)
     return [*edges, *bands, *flow, *bridges]

@@ -40,10 +40,10 @@ def station_marks(layout: Layout) -> Iterator[Mark]:
         side = min(station.box.width, station.box.height) * CELL
         number = station_number(station)
         size = min(0.42 * side, 1.3 * station.box.width * CELL / max(2, len(number)))
-        yield Text((x, y - 0.06 * side), number, round(size, 1), "words", "stations", group)
+        yield Text((x, y - 0.09 * side), number, round(size, 1), "words", "stations", group)
         if station.row:
             small = min(0.13 * side, 1.4 * station.box.width * CELL / len(station.row))
-            place = (x, y + 0.29 * side)
+            place = (x, y + 0.24 * side)
             yield Text(place, station.row, round(small, 1), "small", "stations", group)
 
 
@@ -66,7 +66,7 @@ def _port_point(port: Port, cells: dict[str, tuple[Cell, ...]], boxes: dict[str,
         reach = abs(inward[0]) + abs(inward[1])
         if not reach:
             return between(at, far, 0.5)
-        return (near[0] + 3 * inward[0] / reach, near[1] + 3 * inward[1] / reach)
+        return (near[0] + 2 * inward[0] / reach, near[1] + 2 * inward[1] / reach)
     path = cells.get(port.device, ())
     if port.index is not None and 0 <= port.index < len(path):
         return centre(path[port.index])
@@ -98,7 +98,7 @@ def picker_marks(layout: Layout) -> Iterator[Mark]:
 def _notched(box: Box, notches: list[Point]) -> tuple[Point, ...]:
     """The outline of a gate with a notch where each fresh inlet arrives."""
     corners = box_outline(box, 0.7)
-    deep, wide = 2.6, 2.6
+    deep = wide = 2.6 if max(box.width, box.height) > 1 else 1.6
     points: list[Point] = []
     for index, one in enumerate(corners):
         other = corners[(index + 1) % 4]
@@ -132,8 +132,13 @@ def gate_marks(layout: Layout) -> Iterator[Mark]:
         fresh = [name for name in gate.inlets if name in heads and name != gate.main]
         notches = [nearest_of(gate.box, centre(heads[name])) for name in fresh]
         yield Area(_notched(gate.box, notches), "gate", "gates", tooltip=gate_tooltip(gate))
-        size = 7 if min(gate.box.width, gate.box.height) == 1 else 9
-        yield Text(box_centre(gate.box), "G", size, "strong", "gates")
+        wide, high = gate.box.width, gate.box.height
+        size = 9 if min(wide, high) > 1 else 7 if max(wide, high) > 1 else 5.5
+        (x, y), count = box_centre(gate.box), max(1, len(notches))
+        off_x = sum(x - notch[0] for notch in notches if notch[1] == y) / count
+        off_y = sum(y - notch[1] for notch in notches if notch[0] == x) / count
+        at = (x + 0.4 * off_x, y + 0.4 * off_y)
+        yield Text((round(at[0], 1), round(at[1], 1)), "G", size, "strong", "gates")
 
 
 def _angle(one: Cell, other: Cell) -> int | None:

@@ -8,7 +8,7 @@ from fractions import Fraction
 from loopwright.drawing.mark import CELL, Area, Line, Mark, Point, Symbol, Text, rectangle
 from loopwright.layout.layout import Layout
 
-_ROWS = 7
+_ROWS = 8
 _TITLE = 34
 _BAR = 22
 _COLUMN = 17.5
@@ -43,39 +43,51 @@ def _materials(layout: Layout, at: Point, u: float) -> Iterator[Mark]:
         yield Text((left + 4.8 * u, middle), name, 0.9 * u, "words", "legend", anchor="start")
 
 
-def _key(kind: str, x: float, y: float, u: float) -> Iterator[Mark]:
+def _key(kind: str, x: float, y: float, u: float, material: bool) -> Iterator[Mark]:
     """A sample of a kind of device, within 2.6 u by u around (x, y)."""
     left, right = x - 1.3 * u, x + 1.3 * u
     if kind == "station":
-        yield Area(rectangle(x - 0.6 * u, y - 0.6 * u, 1.2 * u, 1.2 * u), "station", "legend")
+        yield Area(_square(x, y, 0.6 * u), "key", "legend")
         yield Text((x, y), "7", 0.7 * u, "words", "legend")
     elif kind == "picker":
-        yield Line(((left + 0.5 * u, y), (right - 0.5 * u, y)), "picker", "legend", end="dot")
+        yield Line(((left + 0.5 * u, y), (right - 0.5 * u, y)), "key-line", "legend")
+        yield Symbol((right - 0.5 * u, y), "joint", 0.45 * u, "solid", "legend")
     elif kind == "flow":
-        yield Line(((left, y), (right, y)), "thin", "legend")
-        yield Symbol((x, y), "arrow", u, "arrow", "legend")
+        yield Line(((left, y), (right, y)), "key-line", "legend")
+        yield Symbol((x, y), "arrow", 0.9 * u, "solid", "legend")
     elif kind == "bridge":
-        for off in (-0.35, 0.35):
-            yield Line(((left, y + off * u), (right, y + off * u)), "abutment", "legend")
+        for off in (-0.3, 0.3):
+            yield Line(((left, y + off * u), (right, y + off * u)), "key-line", "legend")
         for end in (left, right):
-            yield Line(((end, y - 0.55 * u), (end, y + 0.55 * u)), "abutment", "legend")
+            yield Line(((end, y - 0.5 * u), (end, y + 0.5 * u)), "key-line", "legend")
     elif kind == "gate":
-        yield Area(rectangle(x - 0.4 * u, y - 0.65 * u, 0.8 * u, 1.3 * u), "gate", "legend")
-        yield Text((x, y), "G", 0.75 * u, "strong", "legend")
-    elif kind in ("merge", "divert", "side merge"):
-        size = 0.9 * u if kind == "side merge" else 1.2 * u
-        if kind == "side merge":
-            yield Line(((x + 0.5 * u, y - 0.6 * u), (x + 0.5 * u, y + 0.6 * u)), "thin", "legend")
-        yield Symbol((x, y), kind, size, "junction", "legend")
-    elif kind == "supply dock":
-        yield Area(_half_arrow(x, y, u), "dock1", "legend")
-    elif kind == "exit dock":
-        yield Area(_half_arrow(x, y, u), "drain", "legend")
+        yield Area(_notched_key(x, y, u), "key", "legend")
+        yield Text((x + 0.05 * u, y), "G", 0.75 * u, "strong", "legend")
+    elif kind == "side merge":
+        yield Line(((x + 0.5 * u, y - 0.6 * u), (x + 0.5 * u, y + 0.6 * u)), "key-line", "legend")
+        yield Symbol((x, y), kind, 0.9 * u, "key", "legend")
+    elif kind in ("merge", "divert"):
+        yield Symbol((x, y), kind, 1.1 * u, "key", "legend")
+    elif kind == "joint":
+        yield Symbol((x, y), kind, 0.5 * u, "solid", "legend")
+    elif kind in ("supply dock", "exit dock"):
+        ink = "swatch1" if kind == "supply dock" and material else "key"
+        yield Area(_half_arrow(x, y, u), ink, "legend")
     elif kind == "store":
-        yield Area(rectangle(x - 0.6 * u, y - 0.6 * u, 1.2 * u, 1.2 * u), "store", "legend")
-        yield Area(rectangle(x - 0.42 * u, y - 0.42 * u, 0.84 * u, 0.84 * u), "thin", "legend")
+        yield Area(_square(x, y, 0.6 * u), "key", "legend")
+        yield Area(_square(x, y, 0.4 * u), "key", "legend")
     elif kind == "obstacle":
         yield Area(rectangle(left, y - 0.5 * u, 2.6 * u, u), "obstacle", "legend")
+
+
+def _square(x: float, y: float, half: float) -> tuple[Point, ...]:
+    return rectangle(x - half, y - half, 2 * half, 2 * half)
+
+
+def _notched_key(x: float, y: float, u: float) -> tuple[Point, ...]:
+    flat = [(-0.6, -0.65), (0.6, -0.65), (0.6, 0.65), (-0.6, 0.65), (-0.6, 0.25), (-0.35, 0.0),
+            (-0.6, -0.25)]  # fmt: skip
+    return tuple((x + a * u, y + b * u) for a, b in flat)
 
 
 def _half_arrow(x: float, y: float, u: float) -> tuple[Point, ...]:
@@ -99,7 +111,8 @@ def _kinds(layout: Layout) -> list[tuple[str, str, int]]:
         ("supply dock", "supply dock", len(layout.sources)),
         ("exit dock", "exit dock", len(layout.drains)),
         ("gate", "gate of a loop", len(layout.gates)),
-        ("merge", "merge", len(layout.merges)),
+        ("merge", "merge", sum(len(merge.inlets) > 1 for merge in layout.merges)),
+        ("joint", "joint", sum(len(merge.inlets) == 1 for merge in layout.merges)),
         ("side merge", "side merge", len(layout.side_merges)),
         ("divert", "divert", len(layout.diverts)),
         ("store", "store", len(layout.stores)),
@@ -114,7 +127,7 @@ def _symbols(layout: Layout, at: Point, u: float) -> Iterator[Mark]:
     for index, (kind, words, count) in enumerate(shown):
         column, line = divmod(index, _ROWS - 1)
         left, middle = x + column * 1.4 * _COLUMN * u, y + (line + 1) * 1.5 * u
-        yield from _key(kind, left + 1.3 * u, middle, u)
+        yield from _key(kind, left + 1.3 * u, middle, u, bool(layout.materials))
         text = f"{words} ({count})"
         yield Text((left + 3.4 * u, middle), text, 0.9 * u, "words", "legend", anchor="start")
 
@@ -146,8 +159,8 @@ def _scale_bar(layout: Layout, at: Point, u: float) -> Iterator[Mark]:
     parts = 4 if cells % 4 == 0 else 5 if cells % 5 == 0 else cells
     for part in range(parts):
         piece = rectangle(x + part * length / parts, top, length / parts, 0.5 * u)
-        yield Area(piece, "thin" if part % 2 else "solid", "scale bar")
-    yield Area(rectangle(x, top, length, 0.5 * u), "thin", "scale bar")
+        yield Area(piece, "key" if part % 2 else "solid", "scale bar")
+    yield Line(((x, top), (x + length, top)), "key-line", "scale bar")
     text = _length_text(cells, layout.cell_size)
     yield Text((x, top + 1.3 * u), text, 0.9 * u, "words", "scale bar", anchor="start")
     site = f"site {layout.width} x {layout.height} cells"

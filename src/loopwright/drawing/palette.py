@@ -53,7 +53,11 @@ HATCHES: tuple[tuple[str, str], ...] = (
 
 @dataclass(frozen=True, slots=True)
 class Ink:
-    """How a mark looks. Paints are colour roles or `hatch<n>`; no paint, nothing drawn."""
+    """How a mark looks. Paints are colour roles or `hatch<n>`; no paint, nothing drawn.
+
+    `width` [sheet units], or of a hair line in pixels of the screen, however far one zooms.
+    `halo` [sheet units] is the rim in the sheet's colour round letters.
+    """
 
     name: str
     stroke: str = ""
@@ -62,6 +66,7 @@ class Ink:
     dash: str = ""
     bold: bool = False
     halo: float = 0
+    hair: bool = False
 
 
 def hatch_of(index: int) -> str:
@@ -87,10 +92,10 @@ def hatch_parts(paint: str) -> tuple[str, str, str]:
 
 _FIXED = (
     Ink("paper", fill="sheet"),
-    Ink("grid", stroke="grid", width=0.6),
-    Ink("frame", stroke="ink", width=1.2),
-    Ink("site", stroke="soft", width=1, fill=""),
-    Ink("axis", stroke="faint", width=0.7, dash="14 3 3 3"),
+    Ink("grid", stroke="grid", width=0.6, hair=True),
+    Ink("frame", stroke="ink", width=1.2, hair=True),
+    Ink("site", stroke="soft", width=1, hair=True),
+    Ink("axis", stroke="faint", width=0.7, dash="14 3 3 3", hair=True),
     Ink("obstacle", stroke="faint", width=0.8, fill="ground"),
     Ink("belt-edge", stroke="edge", width=6.4),
     Ink("belt-empty", stroke="sheet", width=5),
@@ -108,7 +113,9 @@ _FIXED = (
     Ink("joint", fill="ink"),
     Ink("drain", fill="sheet", stroke="ink", width=1.4),
     Ink("thin", stroke="ink", width=0.6),
-    Ink("soft-line", stroke="soft", width=0.6),
+    Ink("key", fill="sheet", stroke="ink", width=1, hair=True),
+    Ink("key-line", stroke="ink", width=1.2, hair=True),
+    Ink("soft-line", stroke="soft", width=0.6, hair=True),
     Ink("solid", fill="ink"),
     Ink("target", stroke="alarm", width=1.4, dash="7 4"),
     Ink("curve", stroke="ink", width=1.8),
@@ -142,7 +149,7 @@ def ink_of(name: str) -> Ink:
     paint = "hatch" + name[len(kind) :]
     if kind == "band":
         return Ink(name, stroke=paint, width=width)
-    return Ink(name, stroke="ink", width=width, fill=paint)
+    return Ink(name, stroke="ink", width=width, fill=paint, hair=kind != "dock")
 
 
 def colour_css(role: str, theme: str) -> str:

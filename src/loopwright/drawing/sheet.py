@@ -133,7 +133,7 @@ def _margins(layout: Layout, u: float) -> tuple[float, float]:
     for row, (box, _) in row_boxes(layout).items():
         lying = box.width >= box.height
         longest[lying] = max(longest[lying], len(row))
-    return tuple(0.8 * u * longest[lying] + 1.2 * u for lying in (True, False))  # type: ignore[return-value]
+    return 0.8 * u * longest[True] + 1.2 * u, 0.8 * u * longest[False] + 1.2 * u
 
 
 def drawing_scale(layout: Layout, width: float, height: float) -> int:
@@ -172,9 +172,7 @@ def draw_layout(layout: Layout, *, theme: str = "light", title_lines: Sequence[s
     above = -gap - top - u
     legend_y = height + gap + top + 0.6 * u
     inner = across + 2 * u
-    foot, foot_height = legend_marks(
-        layout, (left + u, legend_y), inner - 2 * u, u, title_lines
-    )
+    foot, foot_height = legend_marks(layout, (left + u, legend_y), inner - 2 * u, u, title_lines)
     total = legend_y + foot_height + u - above
     scale = drawing_scale(layout, inner, total)
     mm = float(layout.cell_size) / CELL * 1000 / scale

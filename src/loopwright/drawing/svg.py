@@ -167,6 +167,8 @@ def _style(inks: list[Ink], roles: list[str], prefix: str, theme: str) -> str:
             parts.append("paint-order:stroke;stroke-linejoin:round")
         if parts:
             rules.append(f".{prefix} .{ink.name}{{{';'.join(parts)}}}")
+        if ink.hair:
+            rules.append(f".{prefix} .{ink.name}>*{{vector-effect:non-scaling-stroke}}")
     base = "light" if theme == "auto" else theme
     rules.append(_colour_rules(inks, roles, prefix, base))
     if theme == "auto":
