@@ -178,9 +178,9 @@ def _ring(cells_of_x: int, cells_of_y: int) -> Layout:
 
 
 def _filled(empty: Document, places: set[int]) -> Document:
-    """The ring with carriers of 1, 2, 3 ... units at `places`, counted along x and then y."""
+    """The ring with carriers of 1 to 9 units at `places`, counted along x and then y."""
     cells = sum(len(empty["belts"][belt]) for belt in "xy")
-    carriers = [["A", place + 1] if place in places else None for place in range(cells)]
+    carriers = [["A", place % 9 + 1] if place in places else None for place in range(cells)]
     length = len(empty["belts"]["x"])
     return {**empty, "belts": {"x": carriers[:length], "y": carriers[length:]}}
 
