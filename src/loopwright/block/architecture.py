@@ -1,7 +1,7 @@
 """What the architectures ask of rows.
 
-plain: a belt and a picker for each material. loop: one mixed lane a row, whose end returns to its head. pass:
-mixed lanes that go past one row each; make-up rows live on what they leave over.
+plain: a belt and a picker for each material. loop: one mixed lane a row, whose end returns to its
+head. pass: mixed lanes that go past one row each; make-up rows live on what they leave over.
 """
 
 from __future__ import annotations

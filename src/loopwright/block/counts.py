@@ -15,8 +15,8 @@ def output_belts(design: RowDesign, sides: str) -> int:
 def count_block(task: Task, project: Project, design: RowDesign, plain: bool, sides: str) -> Counts:
     """Stations, belts, pickers, power and effort of `design`.
 
-    With `plain` each material has a belt and a picker of its own, else all share one. Supplies are belts' worth at
-    the rates of the plan, not at those of the whole stations.
+    With `plain` each material has a belt and a picker of its own, else all share one. Supplies are
+    belts' worth at the rates of the plan, not at those of the whole stations.
     """
     kinds = len(task.inputs)
     shared = kinds if plain else min(kinds, 1)

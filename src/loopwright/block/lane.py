@@ -1,8 +1,8 @@
 """How many stations a full belt serves.
 
-A belt passes `speed` carriers a second; a station uses or gives a number of carriers in each cycle. The
-quotient, taken over a cycle, is the capacity: the stations that a belt without a gap just serves. It is
-exact and seldom whole.
+A belt passes `speed` carriers a second; a station uses or gives a number of carriers in each
+cycle. The quotient, taken over a cycle, is the capacity: the stations that a belt without a gap
+just serves. It is exact and seldom whole.
 """
 
 from __future__ import annotations
@@ -14,7 +14,8 @@ from fractions import Fraction
 def input_carriers(inputs: Mapping[str, int], stacks: Mapping[str, int]) -> dict[str, Fraction]:
     """Full carriers of each input that one cycle uses [carriers].
 
-    `inputs` [units] a cycle, `stacks` [units] on a full carrier. Raises KeyError for a material without a stack.
+    `inputs` [units] a cycle, `stacks` [units] on a full carrier. Raises KeyError for a material
+    without a stack.
     """
     return {material: Fraction(units, stacks[material]) for material, units in inputs.items()}
 
@@ -24,8 +25,9 @@ def output_carriers(
 ) -> dict[str, Fraction]:
     """Carriers of each output that one cycle puts on the output belt [carriers].
 
-    An outlet picker sets down what its hand holds, so a carrier never holds more than `hand` [units], and
-    never more than the material's stack. Raises KeyError for a material without a stack.
+    An outlet picker sets down what its hand holds, so a carrier never holds more than `hand`
+    [units], and never more than the material's stack. Raises KeyError for a material without a
+    stack.
     """
     return {
         material: units * batch_yield / min(stacks[material], hand)
@@ -36,8 +38,8 @@ def output_carriers(
 def capacity(speed: Fraction, cycle: Fraction, carriers: Iterable[Fraction]) -> Fraction:
     """Stations that one full belt serves, c = speed x cycle / carriers used in a cycle.
 
-    `speed` [carriers/s], `cycle` [s] with the station's speed in it, `carriers` of each material on this belt
-    that a station uses (or gives) in a cycle. Raises ValueError where a station uses none.
+    `speed` [carriers/s], `cycle` [s] with the station's speed in it, `carriers` of each material
+    on this belt that a station uses (or gives) in a cycle. Raises ValueError where it uses none.
     """
     used = sum(carriers, Fraction(0))
     if used <= 0:

@@ -9,7 +9,7 @@ from loopwright.exact import format_fraction
 
 
 def reason_of(frame: Frame, task: Task, design: RowDesign) -> str:
-    """A sentence for people: what the first choice has over the other designs of its architecture."""
+    """A sentence for people: what the design rests on, with its numbers."""
     if frame.architecture == "pass":
         return _pass(frame, design)
     serves = format_fraction(frame.capacity)
@@ -17,9 +17,9 @@ def reason_of(frame: Frame, task: Task, design: RowDesign) -> str:
     if frame.architecture == "loop":
         spare = format_fraction(frame.capacity / design.row - 1)
         return (
-            f"One mixed lane a row serves {serves} stations; {rows} of {design.row}, so {spare} "
-            f"of the need is to spare (at least {format_fraction(frame.surplus)}), and what passes "
-            "the row comes back to its head."
+            f"One mixed lane serves {serves} stations; with {rows} of {design.row} it carries "
+            f"{spare} more than they need (at least {format_fraction(frame.surplus)} is kept), and "
+            "what passes a row comes back to its head."
         )
     if not task.inputs:
         return f"Nothing has to be fed; an output belt sets the rows: {rows} of {design.row}."

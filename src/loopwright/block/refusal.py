@@ -29,7 +29,8 @@ def wrong_architecture(task: Task, architecture: str) -> Finding:
     inputs = ", ".join(task.inputs) or "nothing"
     return new_finding(
         "LW308",
-        f"{architecture}: a mixed lane needs two materials or more, but {task.process} takes {inputs}",
+        f"{architecture}: a mixed lane needs two materials or more, but {task.process} takes "
+        f"{inputs}",
         Place(path="choices.architecture"),
         value=architecture,
         allowed="plain, or auto",
@@ -66,12 +67,24 @@ def _lane(frame: Frame, task: Task, project: Project) -> Finding | None:
 
 
 def _output(frame: Frame, task: Task, project: Project) -> Finding | None:
+    """An output belt that does not take what one station on each of its sides gives."""
+    if frame.bounds.double and 1 <= task.output < 2 and whole_stations(task) > 1:
+        return new_finding(
+            "LW309",
+            f"{frame.architecture}: output belt {task.output_belt} serves "
+            f"{format_fraction(task.output)} stations, too few for a row on each side",
+            Place(path="choices.sides"),
+            value=format_fraction(task.output),
+            allowed="at least 2",
+            remedy="set `choices.sides` to single, or use a faster output belt",
+        )
     if task.output >= 1:
         return None
     speed = project.equipment.belts[task.output_belt].speed
     return new_finding(
         "LW309",
-        f"output belt {task.output_belt} takes {format_fraction(task.output)} of what a station gives",
+        f"output belt {task.output_belt} takes {format_fraction(task.output)} of what a station "
+        "gives",
         Place(path="choices.output_belt"),
         value=format_fraction(task.output),
         allowed="at least 1",

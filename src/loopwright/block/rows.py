@@ -1,8 +1,9 @@
 """Splitting stations into rows.
 
-A full lane serves c stations, c = p/q in lowest terms. A closed design leaves nothing over: n lanes with rows
-of r stations leave n(c - r) stations' worth, which k make-up rows of r' stations use up, so n(c - r) = k r'.
-Then the block has n c stations, hence n is a multiple of q and the stations are a multiple of p; r is free.
+A full lane serves c stations, c = p/q in lowest terms. A closed design leaves nothing over: n
+lanes with rows of r stations leave n(c - r) stations' worth, which k make-up rows of r' stations
+use up, so n(c - r) = k r'. Then the block has n c stations, hence n is a multiple of q and the
+stations are a multiple of p; r is free.
 See docs/theory/block.md.
 """
 
@@ -23,8 +24,8 @@ class Bounds:
     """What rows must keep to.
 
     `longest` stations a lane may feed in a row; `output` stations that one output belt serves;
-    `double` if rows pair up round an output belt, in order; `row` the only row length allowed, or None;
-    `most` stations in all, or None.
+    `double` if rows pair up round an output belt, in order; `row` the only row length allowed, or
+    None; `most` stations in all, or None.
     """
 
     longest: int
@@ -41,17 +42,17 @@ class Bounds:
         return range(self.row, self.row + 1) if self.row <= top else range(0)
 
     def allow(self, design: RowDesign) -> bool:
-        """Whether every output belt serves the rows on it and there are enough stations to be had."""
+        """Whether every output belt serves the rows on it, and there are stations enough."""
         if self.most is not None and design.stations > self.most:
             return False
         return output_load(design, self.double) <= self.output
 
 
 def output_load(design: RowDesign, double: bool) -> int:
-    """Stations on the fullest output belt; with `double`, rows 1 and 2 share one, 3 and 4, and so on."""
-    # three rows of each kind show every kind of pair that occurs
-    lanes = design.lanes if design.lanes <= 3 else 2 + design.lanes % 2
-    make_up = design.make_up if design.make_up <= 3 else 2 + design.make_up % 2
+    """Stations on the fullest output belt; with `double`, rows 1 and 2 share one, 3 and 4, ..."""
+    # three or four rows of each kind show every kind of pair that occurs
+    lanes = min(design.lanes, 4 - design.lanes % 2)
+    make_up = min(design.make_up, 4 - design.make_up % 2)
     rows = [design.row] * lanes + [design.make_up_row] * make_up
     step = 2 if double else 1
     return max(sum(rows[i : i + step]) for i in range(0, len(rows), step))
@@ -60,8 +61,8 @@ def output_load(design: RowDesign, double: bool) -> int:
 def closed_designs(capacity: Fraction, needed: Fraction, bounds: Bounds) -> tuple[RowDesign, ...]:
     """All closed designs worth a look, best first; each of at least `needed` [stations].
 
-    For every row length: the design with the least number of stations and the fewest make-up rows, and the smallest
-    one whose rows are all equal. `capacity` is c [stations a lane].
+    For every row length: the design with the least number of stations and the fewest make-up rows,
+    and the smallest one whose rows are all equal. `capacity` is c [stations a lane].
     Order: fewest stations, fewest rows, equal rows first, lower fill.
     """
     p, q = capacity.numerator, capacity.denominator
@@ -104,7 +105,7 @@ def rank(design: RowDesign, needed: Fraction) -> tuple[Fraction, int, bool, int,
 def equal_designs(capacity: Fraction, needed: Fraction, bounds: Bounds) -> tuple[RowDesign, ...]:
     """Designs of equal rows, each with lanes of its own and no make-up row, fewest rows first.
 
-    For each number of rows the shortest row that gives `needed` [stations]; at most `LISTED` of them.
+    For each number of rows the shortest row that gives `needed` [stations]; at most `LISTED`.
     """
     lengths = bounds.lengths()
     if not lengths:
@@ -131,10 +132,12 @@ def equal_designs(capacity: Fraction, needed: Fraction, bounds: Bounds) -> tuple
 def open_designs(capacity: Fraction, needed: Fraction, bounds: Bounds) -> tuple[RowDesign, ...]:
     """Designs with make-up rows that leave something over, which has to be returned; best first.
 
-    They exist for almost any number of stations, where a closed design would take many more than `needed`.
-    Order: fewest rows, fewest stations, equal rows first, lower fill; at most `LISTED` of them.
+    They exist for almost any number of stations, where a closed design would take many more than
+    `needed`. Order: fewest rows, fewest stations, equal rows first, lower fill; at most `LISTED`.
     """
     lengths = bounds.lengths()
+    if not lengths:
+        return ()
     whole = max(2, ceil(needed))
     found: set[RowDesign] = set()
     first = ceil(whole / capacity)

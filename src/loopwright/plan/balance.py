@@ -17,10 +17,11 @@ from loopwright.model import Project
 class Balance:
     """The process x material balance of a demand.
 
-    `processes` stand downstream first (products before parts), where no loop forbids it; `materials` in the
-    order in which they are met. `maker` gives the process chosen for each material that has to be made; the
-    other materials that are used come from outside. `made` and `used` hold units a cycle, yield included, by
-    (process, material), entries above 0 only. `demand` [units/s].
+    `processes` stand downstream first (products before parts), where no loop forbids it;
+    `materials` in the order in which they are met. `maker` gives the process chosen for each
+    material that has to be made; the other materials that are used come from outside. `made` and
+    `used` hold units a cycle, yield included, by (process, material), entries above 0 only.
+    `demand` [units/s].
     """
 
     processes: tuple[str, ...]
@@ -43,13 +44,13 @@ class Balance:
 def collect_balance(project: Project) -> Balance:
     """The balance of all processes that the project's demand needs.
 
-    Imported materials end the tree. Where several processes give a material, the one whose first output it is
-    makes it; the others add to it along the way.
+    Imported materials end the tree. Where several processes give a material, the one whose first
+    output it is makes it; the others add to it along the way.
 
     Raises
     ------
     DesignError
-        A needed material has no maker, or several among which nothing chooses. All of them are named.
+        A needed material has no maker, or several among which nothing chooses; all are named.
     """
     findings: list[Finding] = []
     maker: dict[str, str] = {}
@@ -105,8 +106,8 @@ def choose_maker(project: Project, material: str) -> str | Finding:
         place,
         value=named,
         allowed="one process for each material",
-        remedy=f"set `choices.process` to one of {named}, list {material} as the first output of one of them "
-        f"only, or set `supply: imported` for {material}",
+        remedy=f"set `choices.process` to one of {named}, list {material} as the first output of "
+        f"one of them only, or set `supply: imported` for {material}",
     )
 
 

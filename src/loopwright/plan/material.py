@@ -13,7 +13,7 @@ from loopwright.plan.plan import MaterialPlan
 
 
 def plan_material(balance: Balance, rates: Mapping[str, Fraction], material: str) -> MaterialPlan:
-    """What becomes of `material` at these rates of the processes [1/s]; what is missing is imported."""
+    """What becomes of `material` at these `rates` [1/s]; what is missing is imported."""
     made = _flow(balance.made, rates, material)
     used = _flow(balance.used, rates, material)
     demanded = balance.wanted(material)
@@ -30,7 +30,10 @@ def plan_material(balance: Balance, rates: Mapping[str, Fraction], material: str
 
 
 def check_docks(project: Project, materials: tuple[MaterialPlan, ...]) -> list[Finding]:
-    """A finding for each material of which the docks let in too little; without a dock there is no limit."""
+    """A finding for each material of which the docks let in too little.
+
+    A material without a dock has no limit.
+    """
     findings = []
     for entry in materials:
         rates = [dock.rate for dock in project.site.docks if dock.material == entry.material]
@@ -41,8 +44,8 @@ def check_docks(project: Project, materials: tuple[MaterialPlan, ...]) -> list[F
         findings.append(
             new_finding(
                 "LW203",
-                f"{entry.material}: {format_rate(entry.imported)} are imported, the docks let in {format_rate(given)}; "
-                f"{missing} are missing",
+                f"{entry.material}: {format_rate(entry.imported)} are imported, the docks let in "
+                f"{format_rate(given)}; {missing} are missing",
                 Place(path=f"materials.{entry.material}"),
                 value=format_rate(entry.imported),
                 allowed=f"at most {format_rate(given)}",

@@ -1,8 +1,9 @@
 """Rates of all processes, exactly.
 
-Each process has one governing material, whose balance is an equation: made - used = demanded. The equations
-are solved together, so processes may feed themselves and each other. A process with several outputs runs
-for the one that needs it most; the others are surplus. See docs/theory/plan.md.
+Each process has one governing material, whose balance is an equation: made - used = demanded. The
+equations are solved together, so processes may feed themselves and each other. A process with
+several outputs runs for the one that needs it most; the others are surplus. See
+docs/theory/plan.md.
 """
 
 from __future__ import annotations
@@ -51,7 +52,7 @@ def residue(balance: Balance, rates: dict[str, Fraction], material: str) -> Frac
 
 
 def _rates(balance: Balance, governing: dict[str, str]) -> dict[str, Fraction]:
-    """Rates at which every governing material balances; processes that govern nothing stand still."""
+    """Rates at which every governing material balances; processes without one stand still."""
     active = [name for name in balance.processes if name in governing]
     rows = [[balance.net(name, governing[row]) for name in active] for row in active]
     try:
@@ -92,11 +93,13 @@ def _no_balance(balance: Balance) -> Finding:
     )
     return new_finding(
         "LW204",
-        f"{listed}: going round once takes at least as much as it gives, so no rate meets the demand ({demand})",
+        f"{listed}: going round once takes at least as much as it gives, so no rate meets the "
+        f"demand ({demand})",
         Place(path=f"processes.{(names or list(balance.processes))[0]}"),
         value=listed,
         allowed="a round that gives more than it takes",
-        remedy="raise the outputs or the yield, lower the inputs, or set `supply: imported` for a material of the round",
+        remedy="raise the outputs or the yield, lower the inputs, or set `supply: imported` for a "
+        "material of the round",
     )
 
 
@@ -116,7 +119,8 @@ def _no_choice(balance: Balance) -> Finding:
     listed = ", ".join(balance.processes)
     return new_finding(
         "LW201",
-        f"by-products of {listed} depend on each other so that one process for each material does not settle the rates",
+        f"by-products of {listed} depend on each other so that one process for each material does "
+        "not settle the rates",
         value=listed,
         remedy="set `supply: imported` for one of the by-products",
     )

@@ -12,7 +12,7 @@ from loopwright.plan.plan import ProcessPlan
 
 
 def plan_process(project: Project, name: str, cycles: Fraction) -> ProcessPlan:
-    """Stations that run process `name` at `cycles` [1/s]: exact, whole, and what the whole ones take."""
+    """Stations that run process `name` at `cycles` [1/s], and what the whole ones take."""
     process = project.processes[name]
     station = project.station_of(name)
     exact = cycles * process.cycle / station.speed
@@ -45,7 +45,8 @@ def check_station_limits(project: Project, processes: tuple[ProcessPlan, ...]) -
         findings.append(
             new_finding(
                 "LW202",
-                f"{whole} stations of kind {kind} are needed ({shares}), {whole - limit} more than the limit of {limit}",
+                f"{whole} stations of kind {kind} are needed ({shares}), {whole - limit} more than "
+                f"the limit of {limit}",
                 Place(path=f"equipment.stations.{kind}.limit"),
                 value=str(whole),
                 allowed=f"at most {limit}",

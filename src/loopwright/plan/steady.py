@@ -21,8 +21,8 @@ def solve_plan(project: Project) -> Plan:
     Raises
     ------
     DesignError
-        A material has several makers or none, processes use up what they make, or a limit of stations or
-        docks is exceeded. Its findings name all faults of the stage that failed.
+        A material has several makers or none, processes use up what they make, or a limit of
+        stations or docks is exceeded. Its findings name all faults of the step that failed.
     """
     balance = collect_balance(project)
     rates = solve_rates(balance)
