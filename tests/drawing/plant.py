@@ -1,4 +1,4 @@
-"""Layouts to draw: a yard with one device of each kind, and a plant of any number of pairs of rows."""
+"""Layouts to draw: a yard with one device of each kind, and a plant of pairs of rows."""
 
 from __future__ import annotations
 

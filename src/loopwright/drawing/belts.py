@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from math import hypot
@@ -160,6 +160,11 @@ def pieces(belt: Belt, ends: Ends) -> list[Piece]:
     return found
 
 
+def letters_word(letters: Sequence[str]) -> str:
+    """Letters of materials side by side; with gaps where one of them has two characters."""
+    return ("" if all(len(letter) == 1 for letter in letters) else " ").join(letters)
+
+
 def belt_tooltip(belt: Belt, letters: str) -> str:
     """What a reader wants to know of a belt."""
     carried = f"carries {letters}" if letters else "carries nothing"
@@ -253,7 +258,7 @@ def belt_marks(layout: Layout, carried: dict[str, tuple[str, ...]]) -> list[Mark
         if not belt.path:
             continue
         held = carried.get(belt.name, ())
-        word = "".join(letters[name] for name in held)
+        word = letters_word([letters[name] for name in held])
         tooltip = belt_tooltip(belt, " ".join(letters[name] for name in held))
         for piece in pieces(belt, ends):
             kinds = [numbers[name] for name in held]

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
 
-from loopwright.drawing.belts import ANGLES, between, centre, nearest_of, travel
+from loopwright.drawing.belts import ANGLES, between, centre, letters_word, nearest_of, travel
 from loopwright.drawing.mark import CELL, Area, Line, Mark, Point, Symbol, Text, rectangle
 from loopwright.grid import Box, Cell, Heading
 from loopwright.grid.path import heading_between
@@ -193,52 +195,97 @@ def _house(at: Point, heading: Heading, length: float, inward: bool) -> tuple[Po
     return tuple((tip[0] + dx * a - dy * b, tip[1] + dy * a + dx * b) for a, b in flat)
 
 
-def dock_marks(layout: Layout, carried: dict[str, tuple[str, ...]]) -> Iterator[Mark]:
-    """Half arrows with the letter: filled where supplies arrive, outlined where things leave."""
+@dataclass(frozen=True, slots=True)
+class Dock:
+    """A source or drain as drawn: `at` is where it meets its belt, `heading` the way of flow."""
+
+    name: str
+    inward: bool
+    at: Point
+    heading: Heading
+    length: float
+    outside: bool
+    ink: str
+    letters: str
+    tooltip: str
+
+    def point(self, distance: float) -> Point:
+        """The point that far from the belt, through the dock and beyond."""
+        dx, dy = self.heading.vector
+        way = -distance if self.inward else distance
+        return (self.at[0] + dx * way, self.at[1] + dy * way)
+
+
+def docks(layout: Layout, carried: dict[str, tuple[str, ...]]) -> list[Dock]:
+    """All docks; at the edge they stand outside of the site, elsewhere within their cell."""
     belts = {belt.name: belt for belt in layout.belts if belt.path}
     numbers = {material.name: i + 1 for i, material in enumerate(layout.materials)}
     letters = {material.name: material.letter for material in layout.materials}
     site = Box(0, 0, layout.width, layout.height)
+    found: list[Dock] = []
     for source in layout.sources:
-        heading = travel(belts[source.belt])[0] if source.belt in belts else Heading.EAST
-        tail = belts[source.belt].path[0] if source.belt in belts else source.at
-        length, at = _dock_place(source.at, tail, heading, site, inward=True)
+        belt = belts.get(source.belt)
+        heading = travel(belt)[0] if belt else Heading.EAST
+        tail = belt.path[0] if belt else source.at
+        place = _dock_place(source.at, tail, heading, site, inward=True)
         ink = f"dock{numbers[source.material]}" if source.material in numbers else "drain"
         rate = "as fast as taken" if source.rate is None else f"{source.rate} carriers/s"
         tooltip = f"{source.name}: dock, {source.material}, {source.load} a carrier, {rate}"
-        yield Area(_house(at, heading, length, True), ink, "docks", tooltip=tooltip)
         letter = letters.get(source.material, "?")
-        dx, dy = heading.vector
-        place = (at[0] - dx * length * 0.6, at[1] - dy * length * 0.6)
-        yield Text(place, letter, 6, "letter", "docks")
+        found.append(Dock(source.name, True, *place, ink, letter, tooltip))
     for drain in layout.drains:
-        heading = travel(belts[drain.belt])[-1] if drain.belt in belts else Heading.EAST
-        head = belts[drain.belt].path[-1] if drain.belt in belts else drain.at
-        length, at = _dock_place(drain.at, head, heading, site, inward=False)
-        held = carried.get(drain.belt, ())
-        word = " ".join(letters[name] for name in held)
-        tooltip = f"{drain.name}: {drain.purpose} dock, takes {word or 'nothing'}"
-        yield Area(_house(at, heading, length, False), "drain", "docks", tooltip=tooltip)
-        dx, dy = heading.vector
-        place = (at[0] + dx * length * 0.42, at[1] + dy * length * 0.42)
-        yield Text(place, word.replace(" ", "")[:3], 5, "letter", "docks")
+        belt = belts.get(drain.belt)
+        heading = travel(belt)[-1] if belt else Heading.EAST
+        head = belt.path[-1] if belt else drain.at
+        place = _dock_place(drain.at, head, heading, site, inward=False)
+        taken = [letters[name] for name in carried.get(drain.belt, ())]
+        tooltip = f"{drain.name}: {drain.purpose} dock, takes {' '.join(taken) or 'nothing'}"
+        word = letters_word(taken)
+        found.append(Dock(drain.name, False, *place, "drain", word, tooltip))
+    return found
 
 
 def _dock_place(
     at: Cell, end: Cell, heading: Heading, site: Box, inward: bool
-) -> tuple[float, Point]:
-    """Length of a dock's half arrow, and the point where it meets the belt that ends at `end`.
-
-    At the edge it stands outside of the site, elsewhere within its cell.
-    """
+) -> tuple[Point, Heading, float, bool]:
+    """Where the dock of a belt that ends at `end` meets it, heading, length, and if outside."""
     x, y = centre(at)
     dx, dy = heading.vector
     way = -1 if inward else 1
     outside = not site.holds(at.at_level(0).step(heading, way))
     half = CELL / 2
     if at.at_level(0) == end.at_level(0) and outside:
-        return 2 * CELL, (x + dx * way * half, y + dy * way * half)
-    return CELL * (2 if outside else 1), (x - dx * way * half, y - dy * way * half)
+        return (x + dx * way * half, y + dy * way * half), heading, 2 * CELL, True
+    length = CELL * (2 if outside else 1)
+    return (x - dx * way * half, y - dy * way * half), heading, length, outside
+
+
+def dock_marks(found: list[Dock]) -> Iterator[Mark]:
+    """Half arrows with the letter: filled where supplies arrive, outlined where things leave."""
+    for dock in found:
+        shape = _house(dock.at, dock.heading, dock.length, dock.inward)
+        yield Area(shape, dock.ink, "docks", tooltip=dock.tooltip)
+        place = dock.point(dock.length * (0.6 if dock.inward else 0.42))
+        size = 6 if len(dock.letters) < 2 else 4.4
+        yield Text(place, dock.letters[:4], size, "letter", "docks", "letters")
+
+
+def dock_letters(found: list[Dock], u: float) -> Iterator[Mark]:
+    """Large letters beside the docks at the edge, where there is room for them."""
+    sides: dict[Heading, list[Dock]] = {}
+    for dock in found:
+        if dock.outside:
+            way = dock.heading.reverse if dock.inward else dock.heading
+            sides.setdefault(way, []).append(dock)
+    for way, along in sides.items():
+        axis = 0 if way.vector[0] == 0 else 1
+        spots = sorted({dock.at[axis] for dock in along})
+        size = min([u, *(0.9 * (b - a) for a, b in pairwise(spots))])
+        if size < max(8, 0.6 * u):
+            continue
+        for dock in along:
+            place = dock.point(dock.length + 0.7 * u)
+            yield Text(place, dock.letters[:3], round(size, 1), "letter", "docks", "signs")
 
 
 def obstacle_marks(layout: Layout) -> Iterator[Mark]:

@@ -153,7 +153,7 @@ def ink_of(name: str) -> Ink:
 
 
 def colour_css(role: str, theme: str) -> str:
-    """CSS value of a colour role; theme `page` gives a variable with the light colour to fall on."""
+    """CSS value of a colour role; theme `page` gives a variable, light by default."""
     light, dark = COLOURS[role]
     if theme == "page":
         return f"var(--lw-{role},{light})"

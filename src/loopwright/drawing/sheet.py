@@ -7,9 +7,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from loopwright.drawing.belts import belt_marks
-from loopwright.drawing.carried import carried_materials
 from loopwright.drawing.devices import (
+    dock_letters,
     dock_marks,
+    docks,
     gate_marks,
     junction_marks,
     obstacle_marks,
@@ -21,6 +22,7 @@ from loopwright.drawing.legend import block_width, legend_marks
 from loopwright.drawing.mark import CELL, Area, Line, Mark, Text, rectangle
 from loopwright.drawing.palette import THEMES
 from loopwright.grid import Box
+from loopwright.layout.carried import carried_materials
 from loopwright.layout.layout import Layout
 
 SCALES = (10, 20, 50, 100, 200, 250, 500, 1000, 2000, 2500, 5000, 10000)
@@ -62,7 +64,7 @@ def layout_marks(layout: Layout) -> list[Mark]:
         *(mark for mark in belts if mark.layer == "bridges"),
         *gate_marks(layout),
         *junction_marks(layout),
-        *dock_marks(layout, carried),
+        *dock_marks(docks(layout, carried)),
     ]
 
 
@@ -95,14 +97,14 @@ def _row_labels(layout: Layout, u: float, gap: float) -> Iterator[Mark]:
         y = twice * CELL / 2
         name = " · ".join(row for _, row, _ in sorted(rows))
         yield Line(((-gap, y), (width + gap, y)), "axis", "axes")
-        for x, anchor in ((-gap - 0.5 * u, "end"), (width + gap + 0.5 * u, "start")):
-            yield Text((x, y), name, 1.15 * u, "strong", "rows", anchor=anchor)
+        for side, anchor in ((-gap - 0.5 * u, "end"), (width + gap + 0.5 * u, "start")):
+            yield Text((side, y), name, 1.15 * u, "strong", "rows", anchor=anchor)
     for twice, rows in sorted(upright.items()):
         x = twice * CELL / 2
         name = " · ".join(row for _, row, _ in sorted(rows))
         yield Line(((x, -gap), (x, height + gap)), "axis", "axes")
-        for y, anchor in ((-gap - 0.5 * u, "start"), (height + gap + 0.5 * u, "end")):
-            yield Text((x, y), name, 1.15 * u, "strong", "rows", anchor=anchor, angle=270)
+        for side, anchor in ((-gap - 0.5 * u, "start"), (height + gap + 0.5 * u, "end")):
+            yield Text((x, side), name, 1.15 * u, "strong", "rows", anchor=anchor, angle=270)
 
 
 def _ruler(layout: Layout, u: float, gap: float) -> Iterator[Mark]:
@@ -115,16 +117,16 @@ def _ruler(layout: Layout, u: float, gap: float) -> Iterator[Mark]:
         yield Line(((0, y * CELL), (width, y * CELL)), "grid", "grid")
     yield Area(rectangle(0, 0, width, height), "site", "site")
     for x in range(0, layout.width + 1, step):
-        for y, way in ((0, -1), (height, 1)):
-            yield Line(((x * CELL, y), (x * CELL, y + way * 0.35 * u)), "soft-line", "ruler")
-            place = (x * CELL, y + way * (gap - 0.5 * u))
-            yield Text(place, str(x), 0.75 * u, "small", "ruler", "numbers")
+        for edge, way in ((0, -1), (height, 1)):
+            yield Line(((x * CELL, edge), (x * CELL, edge + way * 0.35 * u)), "soft-line", "ruler")
+            above = (x * CELL, edge + way * (gap - 0.5 * u))
+            yield Text(above, str(x), 0.75 * u, "small", "ruler", "numbers")
     for y in range(0, layout.height + 1, step):
-        for x, way in ((0, -1), (width, 1)):
-            yield Line(((x, y * CELL), (x + way * 0.35 * u, y * CELL)), "soft-line", "ruler")
-            place = (x + way * (gap - 0.2 * u), y * CELL)
+        for side, way in ((0, -1), (width, 1)):
+            yield Line(((side, y * CELL), (side + way * 0.35 * u, y * CELL)), "soft-line", "ruler")
+            beside = (side + way * (gap - 0.2 * u), y * CELL)
             anchor = "end" if way > 0 else "start"
-            yield Text(place, str(y), 0.75 * u, "small", "ruler", "numbers", anchor=anchor)
+            yield Text(beside, str(y), 0.75 * u, "small", "ruler", "numbers", anchor=anchor)
 
 
 def _margins(layout: Layout, u: float) -> tuple[float, float]:
@@ -165,7 +167,7 @@ def draw_layout(layout: Layout, *, theme: str = "light", title_lines: Sequence[s
         raise ValueError(f"theme {theme!r} is none of {', '.join(THEMES)}")
     width, height = layout.width * CELL, layout.height * CELL
     u = max(4.0, round(max(width, 1.5 * height) / 130, 1))
-    gap = 1.9 * u + 2 * CELL
+    gap = 3.1 * u + 2 * CELL
     side, top = _margins(layout, u)
     across = max(width + 2 * (side + gap), block_width(layout, u) + 4 * u)
     left = (width - across) / 2 - u
@@ -185,6 +187,7 @@ def draw_layout(layout: Layout, *, theme: str = "light", title_lines: Sequence[s
         *_ruler(layout, u, gap),
         *_row_labels(layout, u, gap),
         *layout_marks(layout),
+        *dock_letters(docks(layout, carried_materials(layout)), u),
         *foot,
     )
     size = (inner * mm, total * mm)

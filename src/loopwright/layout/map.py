@@ -204,7 +204,8 @@ def _legend(layout: Layout, box: Box) -> Iterator[tuple[str, list[str]]]:
     yield (
         "belts",
         [
-            f"{_plain(b.name)} ({_plain(b.role)}) {_cell_text(b.path[0])} to {_cell_text(b.path[-1])}"
+            f"{_plain(b.name)} ({_plain(b.role)}) {_cell_text(b.path[0])}"
+            f" to {_cell_text(b.path[-1])}"
             for b in belts
         ],
     )
