@@ -30,10 +30,12 @@ $(READY): requirements.lock requirements-uv.lock pyproject.toml
 	@py="$(PYTHON)"; test -n "$$py" || { \
 	  echo "Loopwright needs Python 3.11, 3.12 or 3.13, and none was found." >&2; \
 	  echo "Install one, or name it: make PYTHON=/path/to/python3.12" >&2; exit 1; }; \
-	$$py -c 'import ensurepip, venv' 2>/dev/null || { \
+	"$$py" -c 'import sys; sys.exit(not (3, 11) <= sys.version_info[:2] < (3, 14))' || { \
+	  echo "$$py does not run, or is not Python 3.11, 3.12 or 3.13." >&2; exit 1; }; \
+	"$$py" -c 'import ensurepip, venv' 2>/dev/null || { \
 	  echo "$$py cannot make virtual environments: its venv module is missing." >&2; \
 	  echo "On Debian and Ubuntu: sudo apt install python3-venv" >&2; exit 1; }; \
-	$(BIN)/python -m pip --version >/dev/null 2>&1 || { rm -rf .venv; $$py -m venv .venv; }
+	$(BIN)/python -m pip --version >/dev/null 2>&1 || { rm -rf .venv; "$$py" -m venv .venv; }
 	@echo "Installing the locked packages into .venv ..."
 	@if $(BIN)/python -m pip install -qq --require-hashes -r requirements-uv.lock; then \
 	  $(BIN)/uv pip install --quiet --python $(BIN)/python --compile-bytecode \
