@@ -39,9 +39,9 @@ def test_a_document_begins_with_its_header(capsys: pytest.CaptureFixture[str]) -
 
 
 def test_progress_is_silent_where_nobody_looks_on(capsys: pytest.CaptureFixture[str]) -> None:
-    with progress("simulating", 3) as done:
-        done(1)
-        done(3)
+    with progress("simulating") as show:
+        show(0.5)
+        show(1.0)
     captured = capsys.readouterr()
     assert (captured.out, captured.err) == ("", "")
 
@@ -52,8 +52,8 @@ def test_progress_goes_to_stderr_of_a_terminal(
     monkeypatch.setattr("sys.stderr.isatty", lambda: True, raising=False)
     monkeypatch.setenv("FORCE_COLOR", "1")
     monkeypatch.setenv("TERM", "xterm")
-    with progress("simulating", 3) as done:
-        done(3)
+    with progress("simulating") as show:
+        show(1.0)
     captured = capsys.readouterr()
     assert captured.out == ""
     assert "simulating" in captured.err

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from loopwright.cli import block, check, new, plan, schema
+from loopwright.cli import block, check, layout, new, plan, schema, simulate
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +27,8 @@ COMMANDS = (
     Command("schema", schema.run, schema.EXAMPLES),
     Command("plan", plan.run, plan.EXAMPLES),
     Command("block", block.run, block.EXAMPLES),
+    Command("layout", layout.run, layout.EXAMPLES),
+    Command("simulate", simulate.run, simulate.EXAMPLES),
 )
 
 

@@ -35,7 +35,7 @@ def run(
     theme: Annotated[Theme, typer.Option(help="Sheet of the drawing.")] = Theme.LIGHT,
     as_json: AsJson = False,
 ) -> int:
-    """Place the block on its site: rows, belts, gates, docks."""
+    """Place the block on its site."""
     from loopwright.cli.output import write_document
     from loopwright.cli.project import open_project, project_digest
     from loopwright.cli.story import design_project

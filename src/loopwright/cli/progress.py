@@ -8,14 +8,14 @@ from contextlib import contextmanager
 
 
 @contextmanager
-def progress(title: str, total: int) -> Iterator[Callable[[int], None]]:
-    """A bar for work of `total` steps; the function given out is called with the steps done."""
+def progress(title: str) -> Iterator[Callable[[float], None]]:
+    """A bar; the function given out is called with the share that is done, in [0, 1]."""
     if not sys.stderr.isatty():
-        yield lambda done: None
+        yield lambda share: None
         return
     from rich.console import Console
     from rich.progress import Progress
 
     with Progress(console=Console(stderr=True), transient=True) as bar:
-        task = bar.add_task(title, total=total)
-        yield lambda done: bar.update(task, completed=done)
+        task = bar.add_task(title, total=1.0)
+        yield lambda share: bar.update(task, completed=share)

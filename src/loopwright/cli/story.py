@@ -1,15 +1,23 @@
-"""The stages up to the layout, run one after the other."""
+"""The stages, run one after the other, for the commands that need several."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import TYPE_CHECKING
+
+import typer
 
 if TYPE_CHECKING:
     from loopwright.block import Block
     from loopwright.layout import Layout
     from loopwright.model import Project
     from loopwright.plan import Plan
+    from loopwright.simulate.run import Run
+
+TOLERANCE = Fraction(1, 100)
+"""Share of the demand by which a measured rate may fall short and still meet it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +28,11 @@ class Design:
     plan: Plan
     block: Block
     layout: Layout
+
+    @property
+    def target(self) -> Fraction:
+        """Rate of the product that is demanded [units/s]."""
+        return self.project.demand[self.block.product]
 
 
 def design_project(project: Project) -> Design:
@@ -37,3 +50,43 @@ def design_project(project: Project) -> Design:
     plan = solve_plan(project)
     block = size_block(plan, project)
     return Design(project, plan, block, place_layout(block, project))
+
+
+def named_scenarios(project: Project, wanted: Iterable[str]) -> list[str]:
+    """The scenarios `wanted`, or all of them where none is named.
+
+    Raises
+    ------
+    typer.BadParameter
+        The project has no scenario of such a name.
+    """
+    names = list(dict.fromkeys(wanted))
+    for name in names:
+        if name not in project.scenarios:
+            known = ", ".join(project.scenarios)
+            raise typer.BadParameter(f"there is no scenario {name!r}; the file has: {known}.")
+    return names or list(project.scenarios)
+
+
+def run_scenario(design: Design, name: str) -> Run:
+    """Run the scenario `name` with a progress bar."""
+    from loopwright.cli.progress import progress
+    from loopwright.simulate import simulate_layout
+    from loopwright.simulate.scenario import project_scenario
+
+    scenario = project_scenario(design.project, name, design.layout)
+    with progress(f"simulating {name}") as show:
+        return simulate_layout(design.layout, scenario, progress=show)
+
+
+def target_met(run: Run, target: Fraction) -> bool:
+    """Whether `run` brings `target` [units/s] within `TOLERANCE`.
+
+    A run with outages is not held to the target, but it must not jam.
+    """
+    from loopwright.simulate.readings_count import read_run
+    from loopwright.simulate.readings_limits import jammed
+
+    if jammed(run):
+        return False
+    return bool(run.scenario.outages) or read_run(run).rate >= target * (1 - TOLERANCE)

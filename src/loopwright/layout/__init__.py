@@ -3,6 +3,7 @@
 from loopwright.layout.check import check_layout
 from loopwright.layout.document import layout_document, layout_from_document
 from loopwright.layout.layout import Layout
+from loopwright.layout.map import layout_map
 from loopwright.layout.place import place_layout
 
 __all__ = [
@@ -10,5 +11,6 @@ __all__ = [
     "check_layout",
     "layout_document",
     "layout_from_document",
+    "layout_map",
     "place_layout",
 ]
