@@ -86,8 +86,8 @@ def test_a_process_without_inputs_has_no_lanes() -> None:
     changed = with_inputs()
     block = size_block(solve_plan(changed), changed)
     assert block.counts.lanes == 0
-    assert block.counts.pickers == 640
-    assert block.design.row == 128
+    assert block.counts.pickers == block.counts.stations >= 640
+    assert block.design.lanes == 6
 
 
 def test_a_row_too_long_for_a_loop() -> None:
@@ -98,10 +98,11 @@ def test_a_row_too_long_for_a_loop() -> None:
 
 
 def test_a_row_too_long_for_a_shared_output_belt() -> None:
-    findings = refused(choices={"architecture": "pass", "row": 66, "sides": "double"})
+    findings = refused(choices={"architecture": "plain", "row": 66, "sides": "double"})
     assert [finding.code for finding in findings] == ["LW303"]
     assert "single" in (findings[0].remedy or "")
-    assert sized(choices={"architecture": "pass", "row": 66}).sides == "single"
+    for architecture in ("plain", "pass"):
+        assert sized(choices={"architecture": architecture, "row": 66}).sides == "single"
 
 
 def test_a_belt_that_feeds_no_station() -> None:
@@ -199,3 +200,29 @@ def test_there_is_a_block_for_any_demand(rate: Fraction) -> None:
         assert block.counts.stations >= plan.process("pack").whole
         assert block.counts.stations == block.design.stations
         assert all(row.stations <= block.capacity for row in block.rows)
+
+
+def test_make_up_rows_stand_at_the_end_of_their_groups() -> None:
+    block = sized(demand={"kit": "1500/s"}, choices={"architecture": "pass", "row": 32})
+    count = block.design.make_up
+    assert count > 1
+    assert block.design.lanes % count == 0
+    share = block.design.lanes // count
+    assert [row.role for row in block.rows] == (["main"] * share + ["make-up"]) * count
+
+
+def test_rows_fit_on_the_site() -> None:
+    narrow = project(site={"width": 100})
+    for block in list_blocks(solve_plan(narrow), narrow):
+        assert all(row.stations * 3 <= 100 for row in block.rows)
+    asked = project(site={"width": 100}, choices={"row": 64})
+    assert size_block(solve_plan(asked), asked).design.row == 64
+
+
+def test_huge_lanes_take_no_time() -> None:
+    changed = project(
+        processes={"pack": {"cycle": "3600 s"}}, demand={"kit": "10/s"}, site={"width": 4000}
+    )
+    plan = solve_plan(changed)
+    assert plan.process("pack").whole == 28800
+    assert len(list_blocks(plan, changed)) == 6

@@ -6,7 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from loopwright.block import Bounds, RowDesign, closed_designs, equal_designs, open_designs
-from loopwright.block.rows import output_load
+from loopwright.block.group import group_lanes, is_even, output_belts, output_load
 
 WIDE = Fraction(10**6)
 
@@ -100,20 +100,39 @@ def test_laws_of_all_designs(
     assert lists[1] or (double and output < 2)
 
 
+def groups(design: RowDesign) -> list[list[int]]:
+    """Row lengths of each group, row by row."""
+    if design.make_up == 0:
+        return [[design.row] * design.lanes]
+    lanes = [design.row] * design.lanes
+    share = -(-design.lanes // design.make_up)
+    return [
+        [*lanes[index * share : (index + 1) * share], design.make_up_row]
+        for index in range(design.make_up)
+    ]
+
+
+def on_belts(design: RowDesign, double: bool) -> list[int]:
+    """Stations on each output belt, row by row."""
+    step = 2 if double else 1
+    return [
+        sum(group[i : i + step]) for group in groups(design) for i in range(0, len(group), step)
+    ]
+
+
 def widest(design: RowDesign, double: bool) -> int:
-    """Stations on the fullest output belt, row by row."""
-    rows = [design.row] * design.lanes + [design.make_up_row] * design.make_up
-    if not double:
-        return max(rows)
-    return max(sum(rows[i : i + 2]) for i in range(0, len(rows), 2))
+    return max(on_belts(design, double))
 
 
 @given(st.integers(1, 9), st.integers(1, 9), st.integers(0, 9), st.integers(1, 9), st.booleans())
-def test_load_of_output_belts(
+def test_output_belts_row_by_row(
     lanes: int, row: int, make_up: int, make_up_row: int, double: bool
 ) -> None:
     design = RowDesign(lanes, row, make_up, make_up_row if make_up else 0, Fraction(1), False)
     assert output_load(design, double) == widest(design, double)
+    assert output_belts(design, double) == len(on_belts(design, double))
+    assert sum(group_lanes(design)) == lanes
+    assert is_even(design) == (len(set(group_lanes(design))) == 1)
 
 
 @settings(max_examples=80, deadline=None)

@@ -6,10 +6,11 @@ head. pass: mixed lanes that go past one row each; make-up rows live on what the
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from loopwright.block.block import RowDesign
+from loopwright.block.group import is_even
 from loopwright.block.rows import Bounds, closed_designs, equal_designs, open_designs
 from loopwright.block.task import Task, whole_stations
 from loopwright.model import Project
@@ -22,6 +23,9 @@ SURPLUS_STACKED = Fraction(1, 10)
 
 NEAR = Fraction(1, 20)
 """Share of needless stations up to which a closed design is better than an open one."""
+
+ROW_ENDS = 16
+"""Cells that a row takes on the site beside its stations: dock and head, tail and outlet."""
 
 MIXED_KINDS = (2, 3)
 """Numbers of input materials for which a mixed lane is the first choice."""
@@ -47,8 +51,11 @@ def frame_of(task: Task, project: Project, architecture: str, sides: str) -> Fra
     elif architecture == "loop":
         surplus = _surplus(task, project)
     row = project.choices.row
+    longest = int(lane / (1 + surplus))
+    if row == "auto":
+        longest = min(longest, _site_row(task, project))
     bounds = Bounds(
-        longest=int(lane / (1 + surplus)),
+        longest=longest,
         output=task.output,
         double=sides == "double",
         row=None if row == "auto" else row,
@@ -60,19 +67,23 @@ def frame_of(task: Task, project: Project, architecture: str, sides: str) -> Fra
 def row_designs(frame: Frame, task: Task) -> tuple[RowDesign, ...]:
     """All designs of `frame` for `task`, best first; empty where none works.
 
-    Of a pass, closed designs with hardly any needless stations stand first, then open ones.
+    Of a pass, closed designs with hardly any needless stations stand first, then open ones; those
+    whose make-up rows do not get the same number of lanes stand last.
     """
     if frame.architecture != "pass":
         return equal_designs(frame.capacity, task.needed, frame.bounds)
-    whole = whole_stations(task)
+    most = 2 * whole_stations(task)
+    if frame.bounds.most is not None:
+        most = min(most, frame.bounds.most)
     closed = [
         design
-        for design in closed_designs(frame.capacity, task.needed, frame.bounds)
-        if design.make_up and design.stations <= 2 * whole
+        for design in closed_designs(frame.capacity, task.needed, replace(frame.bounds, most=most))
+        if design.make_up
     ]
     near = [design for design in closed if design.stations - task.needed <= NEAR * task.needed]
     left = open_designs(frame.capacity, task.needed, frame.bounds)
-    return tuple(dict.fromkeys((*near, *left, *closed)))
+    found = dict.fromkeys((*near, *left, *closed))
+    return tuple(sorted(found, key=lambda design: not is_even(design)))
 
 
 def mixes(task: Task) -> bool:
@@ -98,6 +109,13 @@ def gate_of(architecture: str, project: Project) -> str:
         return "open"
     gate = project.choices.gate
     return "scarcest-first" if gate == "auto" else gate
+
+
+def _site_row(task: Task, project: Project) -> int:
+    """Stations of a row that the width of the site has room for; at least one."""
+    site = project.site
+    cells = site.width - 2 * site.margin - ROW_ENDS
+    return max(1, cells // project.equipment.stations[task.station].width)
 
 
 def _surplus(task: Task, project: Project) -> Fraction:

@@ -3,13 +3,9 @@
 from __future__ import annotations
 
 from loopwright.block.block import Counts, RowDesign
+from loopwright.block.group import output_belts
 from loopwright.block.task import Task
 from loopwright.model import Project
-
-
-def output_belts(design: RowDesign, sides: str) -> int:
-    """Output belts of `design`: one for two rows, or one a row."""
-    return -(-design.rows // 2) if sides == "double" else design.rows
 
 
 def count_block(task: Task, project: Project, design: RowDesign, plain: bool, sides: str) -> Counts:
@@ -30,7 +26,7 @@ def count_block(task: Task, project: Project, design: RowDesign, plain: bool, si
         supplies=tuple(
             (material, task.needed / serves) for material, serves in task.capacities.items()
         ),
-        outputs=output_belts(design, sides),
+        outputs=output_belts(design, sides == "double"),
         pickers=stations * (shared + 1),
         effort=stations * (kind.effort + shared * inlet.effort + outlet.effort),
         power=stations * (kind.power + shared * inlet.power + outlet.power),

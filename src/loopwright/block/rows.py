@@ -14,6 +14,7 @@ from fractions import Fraction
 from math import ceil, gcd, isqrt
 
 from loopwright.block.block import RowDesign
+from loopwright.block.group import is_even, output_load
 
 LISTED = 12
 """Designs that a list of open designs holds at most."""
@@ -48,16 +49,6 @@ class Bounds:
         return output_load(design, self.double) <= self.output
 
 
-def output_load(design: RowDesign, double: bool) -> int:
-    """Stations on the fullest output belt; with `double`, rows 1 and 2 share one, 3 and 4, ..."""
-    # three or four rows of each kind show every kind of pair that occurs
-    lanes = min(design.lanes, 4 - design.lanes % 2)
-    make_up = min(design.make_up, 4 - design.make_up % 2)
-    rows = [design.row] * lanes + [design.make_up_row] * make_up
-    step = 2 if double else 1
-    return max(sum(rows[i : i + step]) for i in range(0, len(rows), step))
-
-
 def closed_designs(capacity: Fraction, needed: Fraction, bounds: Bounds) -> tuple[RowDesign, ...]:
     """All closed designs worth a look, best first; each of at least `needed` [stations].
 
@@ -67,6 +58,8 @@ def closed_designs(capacity: Fraction, needed: Fraction, bounds: Bounds) -> tupl
     """
     p, q = capacity.numerator, capacity.denominator
     least = max(1, ceil(needed / p))
+    if bounds.most is not None and least * p > bounds.most:
+        return ()
     found: set[RowDesign] = set()
     for row in bounds.lengths():
         rest = p - q * row
@@ -87,14 +80,16 @@ def closed_designs(capacity: Fraction, needed: Fraction, bounds: Bounds) -> tupl
     return tuple(sorted(filter(bounds.allow, found), key=lambda design: rank(design, needed)))
 
 
-def rank(design: RowDesign, needed: Fraction) -> tuple[Fraction, int, bool, int, int, int]:
+def rank(design: RowDesign, needed: Fraction) -> tuple[Fraction, int, bool, bool, int, int, int]:
     """Sorting key of designs: fewest stations beyond `needed`, fewest rows, equal rows, lower fill.
 
-    What counts is the fill of the fullest belt, hence the longest row.
+    Of as many rows those are better whose make-up rows have as many lanes each. What counts as fill
+    is that of the fullest belt, hence the longest row.
     """
     return (
         design.stations - needed,
         design.rows,
+        not is_even(design),
         design.make_up > 0 and design.make_up_row != design.row,
         max(design.row, design.make_up_row),
         design.make_up,

@@ -14,6 +14,7 @@ from loopwright.block.architecture import (
 )
 from loopwright.block.block import Block, Lane, Row, RowDesign
 from loopwright.block.counts import count_block
+from loopwright.block.group import group_lanes
 from loopwright.block.reason import reason_of
 from loopwright.block.refusal import refusal, wrong_architecture
 from loopwright.block.task import Task, read_task
@@ -100,7 +101,7 @@ def _block(frame: Frame, task: Task, project: Project, designs: tuple[RowDesign,
 
 
 def _rows(task: Task, design: RowDesign, plain: bool) -> tuple[Row, ...]:
-    """Rows by name: those with lanes of their own first, then make-up rows."""
+    """Rows by name, group by group: those with lanes of their own, then the make-up row."""
     if plain:
         lanes = tuple(
             Lane((material,), (carriers,), task.capacities[material])
@@ -108,9 +109,11 @@ def _rows(task: Task, design: RowDesign, plain: bool) -> tuple[Row, ...]:
         )
     else:
         lanes = (Lane(tuple(task.carriers), tuple(task.carriers.values()), task.mixed),)
-    roles = [("main", design.row)] * design.lanes + [
-        ("make-up", design.make_up_row)
-    ] * design.make_up
+    roles: list[tuple[str, int]] = []
+    for count in group_lanes(design):
+        roles += [("main", design.row)] * count
+        if design.make_up:
+            roles.append(("make-up", design.make_up_row))
     return tuple(
         Row(f"row {number}", role, stations, lanes)
         for number, (role, stations) in enumerate(roles, start=1)
