@@ -221,8 +221,20 @@ def signs(belt: Belt, busy: frozenset[int] = frozenset()) -> tuple[list[int], li
     return arrows, letters
 
 
-def _sign_marks(belt: Belt, letters: str, busy: frozenset[int]) -> Iterator[Mark]:
+def _way_out(at: Point, leave: Point | None) -> Heading | None:
+    """Heading from the head's cell to where the belt's line ends, where it is plain."""
+    if leave is None or (leave[0] != at[0]) == (leave[1] != at[1]):
+        return None
+    if leave[0] != at[0]:
+        return Heading.EAST if leave[0] > at[0] else Heading.WEST
+    return Heading.SOUTH if leave[1] > at[1] else Heading.NORTH
+
+
+def _sign_marks(
+    belt: Belt, letters: str, busy: frozenset[int], leave: Point | None
+) -> Iterator[Mark]:
     ways = travel(belt)
+    ways[-1] = _way_out(centre(belt.path[-1]), leave) or ways[-1]
     arrows, plates = signs(belt, busy)
     for index in arrows:
         layer = "bridges" if belt.path[index].level else "flow"
@@ -269,6 +281,6 @@ def belt_marks(layout: Layout, carried: dict[str, tuple[str, ...]]) -> list[Mark
             else:
                 edges.append(Line(piece.points, "belt-edge", "belts", "edges"))
                 bands.extend(_bands(piece, kinds, "belts", tooltip))
-        for mark in _sign_marks(belt, word, frozenset(busy[belt.name])):
+        for mark in _sign_marks(belt, word, frozenset(busy[belt.name]), ends.exit.get(belt.name)):
             (bridges if mark.layer == "bridges" else flow).append(mark)
     return [*edges, *bands, *flow, *bridges]

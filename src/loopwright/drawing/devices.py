@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
-from itertools import pairwise
 
-from loopwright.drawing.belts import ANGLES, between, centre, letters_word, nearest_of, travel
+from loopwright.drawing.belts import ANGLES, between, centre, nearest_of, travel
+from loopwright.drawing.frame import common_part
 from loopwright.drawing.mark import CELL, Area, Line, Mark, Point, Symbol, Text, rectangle
-from loopwright.grid import Box, Cell, Heading
+from loopwright.grid import Box, Cell
 from loopwright.grid.path import heading_between
 from loopwright.layout.layout import Gate, Layout, Picker, Port, Station
 
@@ -187,109 +186,10 @@ def _caption(at: Point, name: str, layer: str) -> Iterator[Mark]:
     yield Text((at[0] + 3, at[1] - 4.6), name, 2.6, "letter", layer, "names", anchor="start")
 
 
-def _house(at: Point, heading: Heading, length: float, inward: bool) -> tuple[Point, ...]:
-    """A half arrow whose tip (inward) or back lies at `at`; `heading` is the way things go."""
-    dx, dy = heading.vector
-    tip = (at[0], at[1]) if inward else (at[0] + dx * length, at[1] + dy * length)
-    flat = [(-length, 4.5), (-4.0, 4.5), (0.0, 0.0), (-4.0, -4.5), (-length, -4.5)]
-    return tuple((tip[0] + dx * a - dy * b, tip[1] + dy * a + dx * b) for a, b in flat)
-
-
-@dataclass(frozen=True, slots=True)
-class Dock:
-    """A source or drain as drawn: `at` is where it meets its belt, `heading` the way of flow."""
-
-    name: str
-    inward: bool
-    at: Point
-    heading: Heading
-    length: float
-    outside: bool
-    ink: str
-    letters: str
-    tooltip: str
-
-    def point(self, distance: float) -> Point:
-        """The point that far from the belt, through the dock and beyond."""
-        dx, dy = self.heading.vector
-        way = -distance if self.inward else distance
-        return (self.at[0] + dx * way, self.at[1] + dy * way)
-
-
-def docks(layout: Layout, carried: dict[str, tuple[str, ...]]) -> list[Dock]:
-    """All docks; at the edge they stand outside of the site, elsewhere within their cell."""
-    belts = {belt.name: belt for belt in layout.belts if belt.path}
-    numbers = {material.name: i + 1 for i, material in enumerate(layout.materials)}
-    letters = {material.name: material.letter for material in layout.materials}
-    site = Box(0, 0, layout.width, layout.height)
-    found: list[Dock] = []
-    for source in layout.sources:
-        belt = belts.get(source.belt)
-        heading = travel(belt)[0] if belt else Heading.EAST
-        tail = belt.path[0] if belt else source.at
-        place = _dock_place(source.at, tail, heading, site, inward=True)
-        ink = f"dock{numbers[source.material]}" if source.material in numbers else "drain"
-        rate = "as fast as taken" if source.rate is None else f"{source.rate} carriers/s"
-        tooltip = f"{source.name}: dock, {source.material}, {source.load} a carrier, {rate}"
-        letter = letters.get(source.material, "?")
-        found.append(Dock(source.name, True, *place, ink, letter, tooltip))
-    for drain in layout.drains:
-        belt = belts.get(drain.belt)
-        heading = travel(belt)[-1] if belt else Heading.EAST
-        head = belt.path[-1] if belt else drain.at
-        place = _dock_place(drain.at, head, heading, site, inward=False)
-        taken = [letters[name] for name in carried.get(drain.belt, ())]
-        tooltip = f"{drain.name}: {drain.purpose} dock, takes {' '.join(taken) or 'nothing'}"
-        word = letters_word(taken)
-        found.append(Dock(drain.name, False, *place, "drain", word, tooltip))
-    return found
-
-
-def _dock_place(
-    at: Cell, end: Cell, heading: Heading, site: Box, inward: bool
-) -> tuple[Point, Heading, float, bool]:
-    """Where the dock of a belt that ends at `end` meets it, heading, length, and if outside."""
-    x, y = centre(at)
-    dx, dy = heading.vector
-    way = -1 if inward else 1
-    outside = not site.holds(at.at_level(0).step(heading, way))
-    half = CELL / 2
-    if at.at_level(0) == end.at_level(0) and outside:
-        return (x + dx * way * half, y + dy * way * half), heading, 2 * CELL, True
-    length = CELL * (2 if outside else 1)
-    return (x - dx * way * half, y - dy * way * half), heading, length, outside
-
-
-def dock_marks(found: list[Dock]) -> Iterator[Mark]:
-    """Half arrows with the letter: filled where supplies arrive, outlined where things leave."""
-    for dock in found:
-        shape = _house(dock.at, dock.heading, dock.length, dock.inward)
-        yield Area(shape, dock.ink, "docks", tooltip=dock.tooltip)
-        place = dock.point(dock.length * (0.6 if dock.inward else 0.42))
-        size = 6 if len(dock.letters) < 2 else 4.4
-        yield Text(place, dock.letters[:4], size, "letter", "docks", "letters")
-
-
-def dock_letters(found: list[Dock], u: float) -> Iterator[Mark]:
-    """Large letters beside the docks at the edge, where there is room for them."""
-    sides: dict[Heading, list[Dock]] = {}
-    for dock in found:
-        if dock.outside:
-            way = dock.heading.reverse if dock.inward else dock.heading
-            sides.setdefault(way, []).append(dock)
-    for way, along in sides.items():
-        axis = 0 if way.vector[0] == 0 else 1
-        spots = sorted({dock.at[axis] for dock in along})
-        size = min([u, *(0.9 * (b - a) for a, b in pairwise(spots))])
-        if size < max(8, 0.6 * u):
-            continue
-        for dock in along:
-            place = dock.point(dock.length + 0.7 * u)
-            yield Text(place, dock.letters[:3], round(size, 1), "letter", "docks", "signs")
-
-
-def obstacle_marks(layout: Layout) -> Iterator[Mark]:
+def obstacle_marks(layout: Layout, shown: Box | None) -> Iterator[Mark]:
     """Hatched ground that cannot be built on."""
     for number, box in enumerate(layout.obstacles, start=1):
-        tooltip = f"obstacle {number} at {box.x},{box.y}: {box.width} x {box.height} cells"
-        yield Area(box_outline(box), "obstacle", "obstacles", tooltip=tooltip)
+        if shown is None or box.overlaps(shown):
+            part = common_part(box, shown) if shown else box
+            tooltip = f"obstacle {number} at {box.x},{box.y}: {box.width} x {box.height} cells"
+            yield Area(box_outline(part), "obstacle", "obstacles", tooltip=tooltip)

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
+from loopwright.drawing.frame import key_plan
 from loopwright.drawing.mark import CELL, Area, Line, Mark, Point, Symbol, Text, rectangle
+from loopwright.grid import Box
 from loopwright.layout.layout import Layout
 
 _ROWS = 8
@@ -39,7 +41,7 @@ def _materials(layout: Layout, at: Point, u: float) -> Iterator[Mark]:
         yield Area(swatch, f"swatch{index + 1}", "legend")
         place = (left + 3.7 * u, middle)
         yield Text(place, material.letter, u, "strong", "legend")
-        name = cut(material.title or material.name, 17)
+        name = cut(material.title or material.name, 21)
         yield Text((left + 4.8 * u, middle), name, 0.9 * u, "words", "legend", anchor="start")
 
 
@@ -193,21 +195,23 @@ def _title_block(layout: Layout, box: tuple[float, float, float, float], u: floa
 
 def legend_marks(
     layout: Layout,
-    at: Point,
-    width: float,
+    shown: Box,
+    place: tuple[float, float, float],
     u: float,
     title_lines: Sequence[str],
 ) -> tuple[list[Mark], float]:
-    """The foot of the sheet from its top left corner, and its height [sheet units]."""
-    x, y = at
+    """The foot of the sheet within `place` (left, top, width), and its height [sheet units]."""
+    x, y, width = place
     height = (_ROWS + 0.6) * 1.5 * u
     marks: list[Mark] = [Line(((x, y), (x + width, y)), "soft-line", "legend")]
     top = y + 1.2 * u
     marks += _materials(layout, (x + 0.5 * u, top), u)
-    place = x + (_materials_width(layout) + 1) * u
-    marks += _symbols(layout, (place, top), u)
+    marks += _symbols(layout, (x + (_materials_width(layout) + 1) * u, top), u)
     right = x + width - _TITLE * u
-    marks += _scale_bar(layout, (right - _BAR * u, top), u)
+    bar = right - _BAR * u
+    marks += _scale_bar(layout, (bar, top), u)
+    if shown != Box(0, 0, layout.width, layout.height):
+        marks += key_plan(layout, shown, (bar + 6 * u, top + 5 * u), (13 * u, 5.4 * u))
     box = (right, y + 0.5 * u, (_TITLE - 0.2) * u, height - 0.2 * u)
     marks += _title_block(layout, box, u, title_lines)
     return marks, height + 0.4 * u

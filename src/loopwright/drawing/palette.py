@@ -95,6 +95,7 @@ _FIXED = (
     Ink("grid", stroke="grid", width=0.6, hair=True),
     Ink("frame", stroke="ink", width=1.2, hair=True),
     Ink("site", stroke="soft", width=1, hair=True),
+    Ink("cut", stroke="faint", width=1, dash="6 4", hair=True),
     Ink("axis", stroke="faint", width=0.7, dash="14 3 3 3", hair=True),
     Ink("obstacle", stroke="faint", width=0.8, fill="ground"),
     Ink("belt-edge", stroke="edge", width=6.4),

@@ -100,8 +100,11 @@ def _fill(layout: Layout) -> _Canvas:
     for number, box in enumerate(layout.obstacles, start=1):
         for cell in box.cells():
             canvas.claim(cell, f"obstacle {number}", OBSTACLE)
+    ends = _way_outs(layout)
     for belt in layout.belts:
-        for cell, heading in zip(belt.path, way_of(belt), strict=True):
+        ways = way_of(belt)
+        ways[-1] = ends.get(belt.name, ways[-1])
+        for cell, heading in zip(belt.path, ways, strict=False):
             canvas.claim(cell, belt.name, (BRIDGE if cell.level else FLOW)[heading])
     for station in layout.stations:
         for cell in station.box.cells():
@@ -120,6 +123,31 @@ def _fill(layout: Layout) -> _Canvas:
     for x, y, _ in canvas.clashes:
         canvas.signs[x, y] = CLASH
     return canvas
+
+
+def _way_outs(layout: Layout) -> dict[str, Heading]:
+    """Heading at which each belt that ends at a merge, side merge or gate leaves its last cell."""
+    paths = {belt.name: belt.path for belt in layout.belts if belt.path}
+    goals: list[tuple[str, Cell]] = []
+    for merge in layout.merges:
+        goals += [(inlet, merge.at) for inlet in merge.inlets]
+    for side in layout.side_merges:
+        main = paths.get(side.main, ())
+        goals += [(side.inlet, main[side.index])] if 0 <= side.index < len(main) else []
+    for gate in layout.gates:
+        for inlet in (*gate.inlets, gate.main):
+            if inlet in paths:
+                head, box = paths[inlet][-1], gate.box
+                x = min(max(head.x, box.x), box.x + box.width - 1)
+                y = min(max(head.y, box.y), box.y + box.height - 1)
+                goals.append((inlet, Cell(x, y)))
+    found: dict[str, Heading] = {}
+    for inlet, goal in goals:
+        head = paths[inlet][-1] if inlet in paths else goal
+        heading = heading_between(head.at_level(0), goal.at_level(0))
+        if heading is not None:
+            found[inlet] = heading
+    return found
 
 
 def _overlay_joints(layout: Layout, canvas: _Canvas) -> None:
