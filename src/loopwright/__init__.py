@@ -6,6 +6,14 @@ The eight functions of the story stand here; each is loaded when first used.
 from __future__ import annotations
 
 from importlib import import_module
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from loopwright.block import size_block
+    from loopwright.layout import place_layout
+    from loopwright.model import read_project
+    from loopwright.plan import solve_plan
+    from loopwright.simulate import simulate_layout
 
 __version__ = "0.1.0"
 

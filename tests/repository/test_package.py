@@ -1,0 +1,38 @@
+"""The front of the package: eight functions, loaded when first used."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+
+import pytest
+
+import loopwright
+
+BUILT = ["read_project", "solve_plan", "size_block", "place_layout", "simulate_layout"]
+
+
+@pytest.mark.parametrize("name", BUILT)
+def test_a_stage_is_one_function_of_the_package(name: str) -> None:
+    function = getattr(loopwright, name)
+    assert function.__name__ == name
+    assert name in loopwright.__all__
+
+
+@pytest.mark.parametrize("name", sorted(set(loopwright.__all__) - set(BUILT)))
+def test_a_stage_that_is_not_built_says_so(name: str) -> None:
+    with pytest.raises(AttributeError, match=f"loopwright.{name} is not built yet"):
+        getattr(loopwright, name)
+
+
+def test_other_names_are_not_there() -> None:
+    with pytest.raises(AttributeError, match="no attribute 'nonsense'"):
+        loopwright.nonsense  # noqa: B018
+
+
+def test_importing_the_package_loads_nothing_of_it() -> None:
+    code = "import sys, loopwright; print([m for m in sys.modules if m.startswith('loopwright.')])"
+    found = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, text=True, check=True, timeout=30
+    )
+    assert found.stdout.strip() == "[]"
