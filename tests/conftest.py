@@ -7,6 +7,11 @@ import pytest
 from tests.engines import ENGINES, Engine
 
 
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """With --update, golden texts are written anew instead of compared; read them afterwards."""
+    parser.addoption("--update", action="store_true", help="write golden texts anew")
+
+
 @pytest.fixture(scope="session", params=ENGINES, ids=lambda engine: engine.name)
 def engine(request: pytest.FixtureRequest) -> Engine:
     """Each engine in turn."""

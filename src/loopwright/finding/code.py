@@ -72,7 +72,7 @@ def _entries() -> tuple[Code, ...]:
         Code("LW107", error, "Part of YAML that is not used here", "write the values out plainly"),
         Code("LW108", error, "Too deep, or too many entries", "make the file smaller and flatter"),
         Code("LW109", error, "Nothing in the file", "start from the starter project"),
-        Code("LW110", error, "Wrong shape", "give it the shape that the field table says"),
+        Code("LW110", error, "Wrong shape", "write it in the allowed form"),
         Code("LW111", error, "Unknown key", "correct the spelling or take the key out"),
         Code("LW112", error, "Required key missing", "add the key"),
         Code("LW113", error, "Format of the file not known", "write `format: 1`"),

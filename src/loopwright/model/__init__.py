@@ -12,6 +12,7 @@ from loopwright.model.equipment import (
     PowerNode,
     Station,
 )
+from loopwright.model.locate import locate_findings
 from loopwright.model.material import Material
 from loopwright.model.process import Process
 from loopwright.model.project import Head, Project
@@ -43,6 +44,7 @@ __all__ = [
     "Station",
     "check_project",
     "check_text",
+    "locate_findings",
     "project_schema",
     "read_project",
     "starter_text",

@@ -35,7 +35,8 @@ def with_catalogue(tree: Mapping, folder: Path | None) -> tuple[Mapping, list[Fi
         findings = list(found)
         if not path.is_file():
             message = f"the catalogue {named.text[:40]!r} cannot be read: {found[0].message}"
-            findings = [new_finding("LW120", message, place, value=named.text[:80])]
+            remedy = "name a file in the project's folder"
+            findings = [new_finding("LW120", message, place, value=named.text[:80], remedy=remedy)]
         return tree, findings
     other, found = parse_text(text, shown)
     findings = list(found)
@@ -43,7 +44,10 @@ def with_catalogue(tree: Mapping, folder: Path | None) -> tuple[Mapping, list[Fi
     if not isinstance(other, Mapping) or not isinstance(section, Mapping):
         if not findings:
             message = f"the catalogue {named.text[:40]!r} has no section `equipment:`"
-            findings.append(new_finding("LW120", message, place, value=named.text[:80]))
+            remedy = "let it begin with `equipment:`"
+            findings.append(
+                new_finding("LW120", message, place, value=named.text[:80], remedy=remedy)
+            )
         return tree, findings
     for key in other.entries:
         if key != "equipment":
@@ -53,7 +57,7 @@ def with_catalogue(tree: Mapping, folder: Path | None) -> tuple[Mapping, list[Fi
     if "use" in section.entries:
         message = "a catalogue cannot use another one"
         where = section.keys["use"].place(_PATH)
-        findings.append(new_finding("LW120", message, where))
+        findings.append(new_finding("LW120", message, where, remedy="take `use` out here"))
         del section.entries["use"], section.keys["use"]
     return _replaced(tree, "equipment", _merged(equipment, section)), findings
 

@@ -8,9 +8,11 @@ from fractions import Fraction
 from loopwright.exact import format_fraction
 from loopwright.finding import Finding, new_finding
 from loopwright.model.equipment import Station
-from loopwright.model.outline import Outline, Step
+from loopwright.model.field import Whole
+from loopwright.model.outline import Outline
 from loopwright.model.scenario import Scenario
 from loopwright.model.site import Site
+from loopwright.model.source import Step
 
 
 def check_extents(outline: Outline) -> list[Finding]:
@@ -19,7 +21,12 @@ def check_extents(outline: Outline) -> list[Finding]:
 
 
 def _site(outline: Outline, side: str) -> int | None:
-    return outline.whole(Site.model_fields[side].default, "site", side)
+    """A measure of the site; None where it is faulty or outside its range."""
+    field = Site.model_fields[side]
+    number = outline.whole(field.default, "site", side)
+    ranges = [rule for rule in field.metadata if isinstance(rule, Whole)]
+    fits = number is not None and all(rule.least <= number <= rule.most for rule in ranges)
+    return number if fits else None
 
 
 def _obstacles(outline: Outline) -> Iterator[Finding]:

@@ -12,7 +12,7 @@ from pydantic.fields import FieldInfo
 from loopwright.finding import Finding, new_finding
 from loopwright.model.near import listed, nearest
 from loopwright.model.project import Project
-from loopwright.model.source import Mapping, key_spot, value_spot
+from loopwright.model.source import Mapping, key_spot, value_spot, walk
 
 Path = tuple[str | int, ...]
 
@@ -28,7 +28,9 @@ _SHAPES = {
 def findings_of(error: ValidationError, tree: Mapping) -> list[Finding]:
     """One finding for each fault in `error`, at its place in `tree`."""
     return [
-        _finding(details, tree) for details in error.errors(include_url=False, include_input=True)
+        _finding(details, tree)
+        for details in error.errors(include_url=False, include_input=True)
+        if not any(node.faulty for node in walk(tree, details["loc"]))
     ]
 
 
@@ -54,8 +56,7 @@ def _finding(details: Map[str, Any], tree: Mapping) -> Finding:
     shown = None if isinstance(value, (dict, list)) or value is None else str(value)[:80]
     context = details.get("ctx", {})
     if isinstance(value, (dict, list)) and kind not in _SHAPES:
-        form = "a list" if isinstance(value, list) else "a mapping"
-        message = f"{form} stands here, where one value belongs"
+        message = f"{_form(value)} stands here, where one value belongs"
         allowed = context.get("allowed") or context.get("expected")
         return new_finding("LW110", message, place, allowed=allowed)
     if value is None:
@@ -80,7 +81,7 @@ def _finding(details: Map[str, Any], tree: Mapping) -> Finding:
         words = re.findall(r"'([^']*)'", context["expected"])
         return _wrong_word(str(value), words, place)
     allowed = _SHAPES.get(kind)
-    message = f"the shape is wrong: {details['msg']}" if allowed is None else _shape(value)
+    message = f"the shape is wrong: {details['msg']}" if allowed is None else _shape(value, allowed)
     return new_finding("LW110", message, place, value=shown, allowed=allowed)
 
 
@@ -88,11 +89,14 @@ _AT_KEY = {"extra_forbidden"}
 _GIVE = "write a value, or take the key out"
 
 
-def _shape(value: object) -> str:
-    form = "a mapping" if isinstance(value, dict) else "a list"
-    if not isinstance(value, (dict, list)):
-        form = "one value"
-    return f"{form} stands here, where something else belongs"
+def _shape(value: object, allowed: str) -> str:
+    form = _form(value) if isinstance(value, (dict, list)) else "one value"
+    wanted, verb = ("a list", "belongs") if "list" in allowed else ("entries", "belong")
+    return f"{form} stands here, where {wanted} {verb}"
+
+
+def _form(value: object) -> str:
+    return "a list" if isinstance(value, list) else "a mapping"
 
 
 def _wrong_word(value: str, words: list[str], place: Any) -> Finding:

@@ -130,6 +130,8 @@ class Quantity:
         """Advice that fits the fault better than the standard remedy of its code."""
         if error.about == "number" and not self.unit:
             return "write a plain number"
+        if error.about == "size":
+            return "write a smaller number, or fewer digits"
         if error.about != "unit":
             return None
         if not self.unit:

@@ -13,10 +13,16 @@ from pydantic_core import PydanticCustomError
 from loopwright.finding import Place
 from loopwright.model.fault import path_text
 from loopwright.model.field import Quantity, Whole
-from loopwright.model.source import Items, Mapping, Scalar, key_spot, value_spot
-
-Tree = Scalar | Items | Mapping
-Step = str | int
+from loopwright.model.source import (
+    Items,
+    Mapping,
+    Scalar,
+    Step,
+    Tree,
+    key_spot,
+    value_spot,
+    walk,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,15 +33,9 @@ class Outline:
 
     def node(self, *path: Step) -> Tree | None:
         """The node at `path`."""
-        node: Tree = self.tree
-        for step in path:
-            if isinstance(node, Mapping) and isinstance(step, str) and step in node.entries:
-                node = node.entries[step]
-            elif isinstance(node, Items) and isinstance(step, int) and step < len(node.items):
-                node = node.items[step]
-            else:
-                return None
-        return node
+        nodes = list(walk(self.tree, path))
+        faulty = any(node.faulty for node in nodes)
+        return nodes[-1] if len(nodes) == len(path) + 1 and not faulty else None
 
     def keys(self, *path: Step) -> tuple[str, ...]:
         """Keys of the mapping at `path`."""

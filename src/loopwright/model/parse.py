@@ -20,13 +20,12 @@ from ruamel.yaml.events import (
 )
 
 from loopwright.finding import Finding, Place, new_finding
-from loopwright.model.source import Items, Mapping, Scalar, Spot
+from loopwright.model.source import Items, Mapping, Scalar, Spot, Tree
+from loopwright.model.syntax import syntax_finding
 
 DEEPEST = 20
 MOST_NODES = 100_000
 _NULLS = {"", "~", "null", "Null", "NULL"}
-
-Tree = Scalar | Items | Mapping
 
 
 def parse_text(text: str, file: str) -> tuple[Tree | None, tuple[Finding, ...]]:
@@ -38,10 +37,11 @@ def parse_text(text: str, file: str) -> tuple[Tree | None, tuple[Finding, ...]]:
     except _TooMuchError:
         return None, tuple(builder.findings)
     except MarkedYAMLError as error:
-        return None, (*builder.findings, _syntax_finding(error, text, file))
+        return None, (*builder.findings, syntax_finding(error, text, file))
     except (YAMLError, ValueError) as error:
-        message = f"not readable as YAML: {str(error).splitlines()[0]}"
-        return None, (*builder.findings, new_finding("LW104", message, Place(file=file)))
+        said = " ".join(str(error).split())[:200]
+        finding = new_finding("LW104", "this is not YAML", Place(file=file), value=said)
+        return None, (*builder.findings, finding)
     return builder.root, tuple(builder.findings)
 
 
@@ -59,7 +59,7 @@ class _Builder:
         self.documents = 0
         self.size = 0
         self._open: list[Items | Mapping] = []
-        self._waiting: list[tuple[str, Spot] | None] = []
+        self._waiting: list[tuple[str | None, Spot] | None] = []
         self._anchors: dict[str, Tree] = {}
         self._names: list[str | None] = []
 
@@ -82,14 +82,14 @@ class _Builder:
         self.documents += 1
         if self.documents == 2:
             message = "a second document starts here; only the first is read"
-            self._tell("LW107", message, self._spot(event), remedy="take the line --- out")
+            self._tell("LW107", message, self._spot(event), remedy="take lines of --- and ... out")
 
     def _start(self, event: MappingStartEvent | SequenceStartEvent) -> None:
         spot = self._spot(event)
-        self._refuse_tag(event, spot)
         node: Items | Mapping = Items(spot)
         if isinstance(event, MappingStartEvent):
             node = Mapping(spot)
+        node.faulty = self._refuse_tag(event, spot)
         if len(self._open) == DEEPEST:
             self._tell("LW108", "too deep", spot, allowed=f"{DEEPEST} levels")
             raise _TooMuchError
@@ -106,12 +106,12 @@ class _Builder:
 
     def _scalar(self, event: ScalarEvent) -> None:
         spot = self._spot(event)
-        self._refuse_tag(event, spot)
+        faulty = self._refuse_tag(event, spot)
         self._count(1, spot)
         text: str | None = event.value
         if event.style is None or event.style == "":
             text = None if event.value in _NULLS else event.value
-        self._attach(Scalar(spot, text), event.anchor)
+        self._attach(Scalar(spot, text, faulty), event.anchor)
 
     def _alias(self, event: AliasEvent) -> None:
         spot = self._spot(event)
@@ -119,7 +119,7 @@ class _Builder:
         if node is None:
             message = f"*{event.anchor} refers to nothing that is complete before it"
             self._tell("LW107", message, spot)
-            node = Scalar(spot, None)
+            node = Scalar(spot, None, faulty=True)
         self._count(node.size, spot)
         self._attach(node, None)
 
@@ -139,31 +139,35 @@ class _Builder:
         else:
             key, spot = self._waiting[-1]
             self._waiting[-1] = None
-            if key not in parent.entries:
+            if key is not None and key not in parent.entries:
                 parent.entries[key] = node
                 parent.keys[key] = spot
 
-    def _key(self, parent: Mapping, node: Tree) -> tuple[str, Spot]:
+    def _key(self, parent: Mapping, node: Tree) -> tuple[str | None, Spot]:
+        """The key that `node` is; None where its value is to be left out."""
         if not isinstance(node, Scalar):
             self._tell("LW107", "a list or mapping cannot be a key", node.spot)
-            return "", node.spot
+            return None, node.spot
         key = "" if node.text is None else node.text
         if key == "<<":
             message = "merging of mappings (<<) is not used here"
             self._tell("LW107", message, node.spot)
-        elif key in parent.entries:
+            return None, node.spot
+        if key in parent.entries:
             first = parent.keys[key].line
             message = f"the key {key!r} stands here again; it was given in line {first}"
             self._tell("LW106", message, node.spot, value=key)
         return key, node.spot
 
-    def _refuse_tag(self, event: Event, spot: Spot) -> None:
+    def _refuse_tag(self, event: Event, spot: Spot) -> bool:
+        """Tell of a tag, if there is one."""
         tag = getattr(event, "tag", None)
         if tag is None or str(tag) in ("", "!"):
-            return
+            return False
         text = str(tag).replace("tag:yaml.org,2002:", "!!")
         message = f"the tag {text!r} is not used here; nothing is built from tags"
         self._tell("LW107", message, spot, value=text, remedy="take the tag out")
+        return True
 
     def _count(self, nodes: int, spot: Spot) -> None:
         self.size += nodes
@@ -190,17 +194,3 @@ class _Builder:
             code, message, spot.place(), value=value, allowed=allowed, remedy=remedy
         )
         self.findings.append(finding)
-
-
-def _syntax_finding(error: MarkedYAMLError, text: str, file: str) -> Finding:
-    mark = error.problem_mark or error.context_mark
-    if mark is None:
-        return new_finding("LW104", f"not readable as YAML: {error.problem}", Place(file=file))
-    place = Place(file=file, line=mark.line + 1, column=mark.column + 1)
-    lines = text.split("\n")
-    line = lines[mark.line] if mark.line < len(lines) else ""
-    indent = line[: len(line) - len(line.lstrip())]
-    if "\t" in indent or line[mark.column : mark.column + 1] == "\t":
-        return new_finding("LW105", "a tab stands in the indentation", place)
-    problem = " ".join(str(error.problem or error.context or "faulty text").split())
-    return new_finding("LW104", f"not readable as YAML: {problem}", place)

@@ -22,6 +22,9 @@ from loopwright.model.parse import parse_text
 from loopwright.model.project import Project
 from loopwright.model.source import Mapping
 
+_START = "start from the starter project"
+_OF_CATALOGUE = {"LW131", "LW133", "LW134"}
+
 
 def read_project(path: Path | str) -> Project:
     """The project in the file at `path`.
@@ -65,7 +68,7 @@ def check_text(
         return None, in_order(findings)
     if not isinstance(tree, Mapping):
         message = "the file must hold sections, such as `project:` and `materials:`"
-        findings.append(new_finding("LW110", message, tree.spot.place()))
+        findings.append(new_finding("LW110", message, tree.spot.place(), remedy=_START))
         return None, in_order(findings)
     tree, of_catalogue = with_catalogue(tree, folder)
     findings += of_catalogue
@@ -75,6 +78,15 @@ def check_text(
     except ValidationError as error:
         findings += findings_of(error, tree)
     findings += check_tree(tree)
+    if has_errors(of_catalogue):
+        findings = [finding for finding in findings if not _may_be_there(finding)]
     if has_errors(findings):
         return None, in_order(finding for finding in findings if finding.code != "LW154")
     return project, in_order(findings)
+
+
+def _may_be_there(finding: Finding) -> bool:
+    """Whether the finding misses something that a faulty catalogue may hold."""
+    path = finding.place.path or ""
+    section = finding.code == "LW112" and path.count(".") == 1 and path.startswith("equipment.")
+    return section or finding.code in _OF_CATALOGUE

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 from loopwright.finding import Finding, Place, new_finding
 from loopwright.model.near import listed, nearest
-from loopwright.model.outline import Outline, Step
+from loopwright.model.outline import Outline
+from loopwright.model.source import Step
 
 _CHOICES = (
     ("process", "LW135", "process", ("processes",)),

@@ -33,6 +33,7 @@ def _polish(part: dict[str, Any], model: type[Section]) -> None:
     for name, field in model.model_fields.items():
         entry = part["properties"][field.alias or name]
         entry.pop("title", None)
+        entry.setdefault("description", field.description)
         if "propertyNames" in entry:
             entry["propertyNames"] = {"pattern": f"^{NAME_PATTERN}$"}
         if isinstance(field.default, Fraction):

@@ -7,8 +7,6 @@ from dataclasses import dataclass, field
 
 from loopwright.finding import Place
 
-Node = "Scalar | Mapping | Items"
-
 
 @dataclass(frozen=True, slots=True)
 class Spot:
@@ -25,12 +23,19 @@ class Spot:
 
 @dataclass(slots=True)
 class Scalar:
-    """One value. `text` is exactly what is written; None where nothing (or null, ~) is."""
+    """One value. `text` is exactly what is written; None where nothing (or null, ~) is.
+
+    A `faulty` node has its finding already, so that nothing more is to be said about it.
+    """
 
     spot: Spot
     text: str | None
+    faulty: bool = False
 
-    size = 1
+    @property
+    def size(self) -> int:
+        """Nodes in it."""
+        return 1
 
     def plain(self) -> str | None:
         """The value for validation."""
@@ -44,6 +49,7 @@ class Items:
     spot: Spot
     items: list[Scalar | Items | Mapping] = field(default_factory=list)
     size: int = 1
+    faulty: bool = False
 
     def plain(self) -> list[object]:
         """The value for validation."""
@@ -58,44 +64,53 @@ class Mapping:
     entries: dict[str, Scalar | Items | Mapping] = field(default_factory=dict)
     keys: dict[str, Spot] = field(default_factory=dict)
     size: int = 1
+    faulty: bool = False
 
     def plain(self) -> dict[str, object]:
         """The value for validation."""
         return {key: node.plain() for key, node in self.entries.items()}
 
 
-def walk(root: Scalar | Items | Mapping, path: Sequence[str | int]) -> Iterator[Spot]:
-    """Spots along `path`, from the root on, as far as the tree goes: the last is the nearest.
+Tree = Scalar | Items | Mapping
+Step = str | int
 
-    The spot of each step is that of its value.
-    """
-    node = root
-    yield node.spot
-    for step in path:
-        if isinstance(node, Mapping) and step in node.entries:
-            node = node.entries[str(step)]
-        elif isinstance(node, Items) and isinstance(step, int) and step < len(node.items):
-            node = node.items[step]
-        else:
+
+def child(node: Tree, step: Step) -> Tree | None:
+    """What stands under the key or the list index (from 0) `step`; None where nothing does."""
+    if isinstance(node, Mapping) and isinstance(step, str):
+        return node.entries.get(step)
+    if isinstance(node, Items) and isinstance(step, int) and 0 <= step < len(node.items):
+        return node.items[step]
+    return None
+
+
+def walk(root: Tree, path: Sequence[Step]) -> Iterator[Tree]:
+    """Nodes along `path`, the root first, as far as the tree goes."""
+    node: Tree | None = root
+    for step in (*path, None):
+        if node is None:
             return
-        yield node.spot
+        yield node
+        node = None if step is None else child(node, step)
 
 
-def value_spot(root: Scalar | Items | Mapping, path: Sequence[str | int]) -> Spot:
+def value_spot(root: Tree, path: Sequence[Step]) -> Spot:
     """Where the value at `path` stands, or the nearest thing around it."""
-    return list(walk(root, path))[-1]
+    return list(walk(root, path))[-1].spot
 
 
-def key_spot(root: Scalar | Items | Mapping, path: Sequence[str | int]) -> Spot:
+def key_spot(root: Tree, path: Sequence[Step]) -> Spot:
     """Where the key that ends `path` stands; the value where it is an item of a list."""
-    node = root
-    for step in path[:-1]:
-        if isinstance(node, Mapping) and step in node.entries:
-            node = node.entries[str(step)]
-        elif isinstance(node, Items) and isinstance(step, int) and step < len(node.items):
-            node = node.items[step]
-        else:
-            return value_spot(root, path)
-    if path and isinstance(node, Mapping) and path[-1] in node.keys:
-        return node.keys[str(path[-1])]
+    nodes = list(walk(root, path[:-1]))
+    holder = nodes[-1]
+    if path and len(nodes) == len(path) and isinstance(holder, Mapping):
+        return holder.keys.get(str(path[-1]), holder.spot)
     return value_spot(root, path)
+
+
+def nearest_spot(root: Tree, path: Sequence[Step]) -> Spot:
+    """Where the value at `path` stands if it is a single one, else its key, or the nearest."""
+    nodes = list(walk(root, path))
+    if isinstance(nodes[-1], Scalar):
+        return nodes[-1].spot
+    return key_spot(root, path[: len(nodes) - 1])

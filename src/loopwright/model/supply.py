@@ -33,8 +33,10 @@ class _Flows:
         self.outline = outline
         self.demand = outline.keys("demand")
         self.materials = outline.keys("materials")
+        self.wanted = set(self.demand)
         self.makers: dict[str, list[str]] = {material: [] for material in self.materials}
         for process in outline.keys("processes"):
+            self.wanted.update(outline.keys("processes", process, "inputs"))
             for material in outline.keys("processes", process, "outputs"):
                 self.makers.setdefault(material, []).append(process)
 
@@ -67,7 +69,8 @@ def _without_outputs(outline: Outline) -> Iterator[Finding]:
 
 
 def _unmade(outline: Outline, flows: _Flows) -> Iterator[Finding]:
-    if not outline.keys("processes"):
+    processes = outline.keys("processes")
+    if not all(outline.keys("processes", process, "outputs") for process in processes):
         return
     for material, makers in _known(flows):
         if outline.text("materials", material, "supply") == "made" and not makers:
@@ -97,14 +100,20 @@ def _wrong_process(outline: Outline, flows: _Flows) -> Iterator[Finding]:
 def _several_makers(outline: Outline, flows: _Flows) -> Iterator[Finding]:
     chosen = outline.text("choices", "process")
     for material, makers in _known(flows):
-        if len(makers) < 2 or chosen in makers or flows.is_imported(material):
+        needed = material in flows.wanted and not flows.is_imported(material)
+        if len(makers) < 2 or chosen in makers or not needed:
             continue
-        first, second = makers[:2]
-        message = f"{material!r} is made by {first!r} too; the plan takes {first!r}"
+        main = [
+            name for name in makers if outline.keys("processes", name, "outputs")[0] == material
+        ]
+        if len(main) == 1:
+            continue
+        first, second = (main or makers)[:2]
+        message = f"{material!r} is made by {first!r} too, and nothing chooses between the two"
         place = outline.key_place("processes", second, "outputs", material)
-        remedy = "keep one process"
+        remedy = f"keep one, list {material} as the first output of one only, or import it"
         if material in flows.demand:
-            remedy = f"keep one process, or name one: `choices: {{process: {first}}}`"
+            remedy = f"keep one, or name one: `choices: {{process: {first}}}`"
         yield new_finding("LW151", message, place, value=material, remedy=remedy)
 
 
