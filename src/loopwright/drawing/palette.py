@@ -69,11 +69,6 @@ class Ink:
     hair: bool = False
 
 
-def hatch_of(index: int) -> str:
-    """Name of the paint of material number `index` (from 0): its colour under its hatch."""
-    return f"hatch{index % (MATERIALS * len(HATCHES)) + 1}"
-
-
 def hatch_parts(paint: str) -> tuple[str, str, str]:
     """Colour role, path and line role of a `hatch<n>` paint.
 
@@ -120,13 +115,14 @@ _FIXED = (
     Ink("solid", fill="ink"),
     Ink("target", stroke="alarm", width=1.4, dash="7 4"),
     Ink("curve", stroke="ink", width=1.8),
-    Ink("busy", fill="material8", stroke="edge", width=0.5),
-    Ink("blocked", fill="ink", stroke="edge", width=0.5),
+    Ink("busy", fill="grid", stroke="edge", width=0.8, hair=True),
+    Ink("blocked", fill="ink", stroke="edge", width=0.8, hair=True),
+    Ink("on-dark", fill="sheet", bold=True),
     Ink("words", fill="ink"),
     Ink("strong", fill="ink", bold=True),
     Ink("letter", fill="ink", bold=True, halo=0.8),
     Ink("small", fill="soft"),
-    Ink("alarm", fill="alarm"),
+    Ink("alarm", fill="alarm", halo=3),
 )
 
 INKS: dict[str, Ink] = {ink.name: ink for ink in _FIXED}
@@ -172,4 +168,5 @@ def page_css() -> str:
         f":root{{{light}}}\n"
         f'@media (prefers-color-scheme:dark){{:root:not([data-theme="light"]){{{dark}}}}}\n'
         f':root[data-theme="dark"]{{{dark}}}\n'
+        'svg[class^="lw"]{max-width:100%;height:auto}\n'
     )

@@ -41,7 +41,8 @@ PAGE = (420, 297)
 class Sheet:
     """A finished drawing: all its marks and the rectangle that they fill [sheet units].
 
-    `size` is width and height of the file's picture in `unit` (mm or px).
+    `size` is width and height of the file's picture in `unit` (mm or px); `hatch` scales the
+    hatches.
     """
 
     title: str
@@ -53,6 +54,7 @@ class Sheet:
     unit: str
     theme: str
     marks: tuple[Mark, ...]
+    hatch: float = 1
 
 
 def layout_marks(layout: Layout, shown: Box | None = None) -> list[Mark]:

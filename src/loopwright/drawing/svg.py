@@ -177,11 +177,12 @@ def _style(inks: list[Ink], roles: list[str], prefix: str, theme: str) -> str:
     return "<style>\n" + "\n".join(rules) + "\n</style>"
 
 
-def _patterns(inks: list[Ink], prefix: str) -> tuple[list[str], list[str]]:
+def _patterns(inks: list[Ink], prefix: str, scale: float) -> tuple[list[str], list[str]]:
     """Pattern elements that the inks need, and the colour roles in them."""
     paints = sorted({p for ink in inks for p in (ink.stroke, ink.fill) if p.startswith("hatch")},
                     key=lambda paint: int(paint[5:]))  # fmt: skip
     roles = {"ink", "faint"}
+    scaled = "" if scale == 1 else f' patternTransform="scale({number_text(scale)})"'
     found = [
         f'<pattern id="{prefix}-ground" width="6" height="6" patternUnits="userSpaceOnUse">'
         '<path class="s-faint" d="M-1 7L7 -1M-1 1L1 -1M5 7L7 5" stroke-width=".7"/></pattern>'
@@ -191,7 +192,7 @@ def _patterns(inks: list[Ink], prefix: str) -> tuple[list[str], list[str]]:
         roles |= {colour, line}
         hatch = f'<path class="s-{line}" d="{path}" fill="none" stroke-width=".7"/>' if path else ""
         found.append(
-            f'<pattern id="{prefix}-{paint}" width="4" height="4" patternUnits="userSpaceOnUse">'
+            f'<pattern id="{prefix}-{paint}" width="4" height="4" patternUnits="userSpaceOnUse"{scaled}>'
             f'<rect class="f-{colour}" width="4" height="4"/>{hatch}</pattern>'
         )
     found.append(
@@ -210,7 +211,7 @@ def sheet_svg(sheet: Sheet, *, prefix: str = "lw") -> str:
         Begins every id and names the root's class; give each drawing of one page its own.
     """
     inks = [ink_of(name) for name in sorted({mark.ink for mark in sheet.marks})]
-    patterns, roles = _patterns(inks, prefix)
+    patterns, roles = _patterns(inks, prefix, sheet.hatch)
     view = " ".join(number_text(v) for v in (sheet.x, sheet.y, sheet.width, sheet.height))
     width, height = (f"{number_text(value)}{sheet.unit}" for value in sheet.size)
     return "\n".join(
