@@ -9,7 +9,7 @@ import time
 import pytest
 from typer.testing import CliRunner
 
-from loopwright.cli.command import COMMANDS
+from loopwright.cli.command import COMMANDS, Command
 from loopwright.cli.main import build
 
 NAMES = [command.name for command in COMMANDS]
@@ -27,6 +27,16 @@ def test_every_command_explains_itself(name: str) -> None:
     assert "Usage:" in result.stdout
     assert "Examples:" in result.stdout
     assert f"loopwright {name}" in result.stdout
+
+
+@pytest.mark.parametrize("command", COMMANDS, ids=NAMES)
+def test_examples_use_options_that_are_there(command: Command) -> None:
+    page = runner.invoke(build(), [command.name, "--help"]).stdout.partition("Examples:")[0]
+    for line, meaning in command.examples:
+        assert line.split()[:2] == ["loopwright", command.name]
+        assert meaning
+        words = line.partition(" > ")[0].split()
+        assert all(word in page for word in words if word.startswith("--"))
 
 
 def test_help_lists_every_command() -> None:

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from loopwright.cli.command import COMMANDS
 from loopwright.finding import REGISTER
 from tests.repository.findings_page import PAGE, page_text
 from tests.repository.repository import ROOT, package_files, short, tracked_files, tree_of
@@ -78,3 +79,23 @@ def test_links_lead_somewhere(page: str) -> None:
         if not there and found.relative_to(ROOT).as_posix() not in LATER:
             broken.append(target)
     assert broken == []
+
+
+def _console_lines(page: str) -> list[str]:
+    blocks = re.findall(r"```console\n(.*?)```", (ROOT / page).read_text("utf-8"), re.DOTALL)
+    return re.findall(r"^\$ (.*)$", "\n".join(blocks), re.MULTILINE)
+
+
+@pytest.mark.parametrize("page", _pages())
+def test_commands_in_the_docs_are_there(page: str) -> None:
+    commands = {command.name for command in COMMANDS} | {"--help", "--version"}
+    targets = set(re.findall(r"^([a-z]+):", (ROOT / "Makefile").read_text("utf-8"), re.MULTILINE))
+    unknown = []
+    for line in _console_lines(page):
+        program, _, rest = line.partition(" ")
+        word = rest.split()[0] if rest.split() else ""
+        if (program == "loopwright" and word not in commands) or (
+            program == "make" and word not in targets
+        ):
+            unknown.append(line)
+    assert unknown == []
