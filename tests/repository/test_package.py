@@ -9,7 +9,14 @@ import pytest
 
 import loopwright
 
-BUILT = ["read_project", "solve_plan", "size_block", "place_layout", "simulate_layout"]
+BUILT = [
+    "read_project",
+    "solve_plan",
+    "size_block",
+    "place_layout",
+    "simulate_layout",
+    "write_report",
+]
 
 
 @pytest.mark.parametrize("name", BUILT)
