@@ -9,7 +9,7 @@ from loopwright.simulate.state import State
 from loopwright.simulate.wiring import Wiring
 
 
-class BrokenBalance(AssertionError):
+class BalanceError(AssertionError):
     """A run lost units or made some up: a fault of this program."""
 
 
@@ -36,7 +36,7 @@ def audit(wiring: Wiring, start: State, end: State) -> None:
 
     Raises
     ------
-    BrokenBalance
+    BalanceError
         Some material does not balance.
     """
     gained: dict[str, Fraction] = {name: Fraction(0) for name in wiring.materials}
@@ -61,4 +61,4 @@ def audit(wiring: Wiring, start: State, end: State) -> None:
         if first[name] + gain != last[name]
     ]
     if broken:
-        raise BrokenBalance("; ".join(broken))
+        raise BalanceError("; ".join(broken))

@@ -14,7 +14,7 @@ the group of belts that hand carriers to each other.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import Annotated, Any, NamedTuple, TypeVar, get_args, get_type_hints
 
 import numpy as np
@@ -69,7 +69,7 @@ class Flanks(NamedTuple):
     """Side merges, sorted by the belt they end into."""
 
     inlet: Annotated[Array, "int32 (flank) [belt]"]
-    index: Annotated[Array, "int64 (flank) [cell]"]
+    cell: Annotated[Array, "int64 (flank) [cell]"]
     offered: Annotated[Array, "int64 (flank) [action]"]
     passed: Annotated[Array, "int64 (flank) [carrier]"]
 
@@ -191,7 +191,7 @@ class Pickers(NamedTuple):
     slots: Annotated[Array, "int32 (row, material) [input of the row]"]
     phase: Annotated[Array, "int8 (picker) [phase]"]
     material: Annotated[Array, "int32 (picker) [material]"]
-    count: Annotated[Array, "int64 (picker) [unit]"]
+    units: Annotated[Array, "int64 (picker) [unit]"]
     due: Annotated[Array, "int64 (picker) [tick]"]
     picks: Annotated[Array, "int64 (picker) [pick]"]
 
@@ -212,10 +212,10 @@ class Part(NamedTuple):
     pickers: Pickers
 
 
-Group = TypeVar("Group", bound=NamedTuple)
+Group = TypeVar("Group")
 
 
-def columns(group: type[Any]) -> dict[str, tuple[str, tuple[str, ...], str]]:
+def columns(group: Any) -> dict[str, tuple[str, tuple[str, ...], str]]:
     """Dtype, shape and unit of each array of `group`, by name."""
     table = {}
     for name, hint in get_type_hints(group, include_extras=True).items():
@@ -225,7 +225,7 @@ def columns(group: type[Any]) -> dict[str, tuple[str, tuple[str, ...], str]]:
     return table
 
 
-def allocate(group: type[Group], sizes: Mapping[str, int], cell: str) -> Group:
+def allocate(group: Callable[..., Group], sizes: Mapping[str, int], cell: str) -> Group:
     """Arrays of `group` filled with 0; `sizes` by dimension, `cell` is the dtype of a cell."""
     arrays = []
     for dtype, shape, _ in columns(group).values():

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from fractions import Fraction
 from typing import Any, TypeVar
 
@@ -33,7 +33,7 @@ def decode(plant: Plant, tick: int) -> State:
     belts: dict[str, tuple[Carrier | None, ...]] = {}
     stations: dict[str, StationState] = {}
     pickers: dict[str, PickerState] = {}
-    stores: dict[str, dict[str, int]] = {}
+    stores: dict[str, Mapping[str, int]] = {}
     turns: dict[str, int] = {}
     windows: dict[str, tuple[str | None, ...]] = {}
     credits: dict[str, Fraction] = {}
@@ -147,8 +147,9 @@ def _stations(members: Members, part: Part) -> dict[str, StationState]:
     for row, name in enumerate(members.stations):
         inputs = slice(table.input_first[row], table.input_first[row + 1])
         outputs = slice(table.output_first[row], table.output_first[row + 1])
-        made = [materials[index] for index in table.output_material[outputs]]
-        parts = zip(table.output_kept[outputs].tolist(), table.output_one[outputs].tolist())
+        rows = range(table.output_first[row], table.output_first[row + 1])
+        made = [materials[table.output_material[at]] for at in rows]
+        kept = [Fraction(int(table.output_kept[at]), int(table.output_one[at])) for at in rows]
         due = int(table.due[row])
         found[name] = StationState(
             inputs=_by_name(
@@ -156,7 +157,7 @@ def _stations(members: Members, part: Part) -> dict[str, StationState]:
                 table.input_held[inputs],
             ),
             outlet=_by_name(made, table.output_held[outputs]),
-            kept={m: Fraction(*kept) for m, kept in zip(made, parts, strict=True)},
+            kept=dict(zip(made, kept, strict=True)),
             due=None if due < 0 else due,
         )
     return found
@@ -187,7 +188,7 @@ def _pickers(members: Members, part: Part) -> dict[str, PickerState]:
         found[name] = PickerState(
             phase=PHASES[phase],
             material=None if idle else members.materials[table.material[row]],
-            count=0 if idle else int(table.count[row]),
+            count=0 if idle else int(table.units[row]),
             due=due if phase == col.SWINGING else None,
         )
     return found

@@ -72,7 +72,11 @@ def divide(wiring: Wiring, state: State) -> list[Members]:
 
     found = _materials(wiring, groups, state)
     names: dict[str, dict[str, list[str]]] = {}
-    holders = {"belts": wiring.belts, "stations": wiring.stations, "stores": wiring.stores}
+    holders: dict[str, Iterable[str]] = {
+        "belts": wiring.belts,
+        "stations": wiring.stations,
+        "stores": wiring.stores,
+    }
     for kind, devices in holders.items():
         for name in devices:
             names.setdefault(parts.root(name), defaultdict(list))[kind].append(name)
@@ -134,10 +138,14 @@ def _sorted(wiring: Wiring, materials: Iterable[str]) -> tuple[str, ...]:
 def _materials(wiring: Wiring, groups: _Union, state: State) -> dict[str, set[str]]:
     """The materials that can come onto each group of belts and into each store."""
     found: dict[str, set[str]] = defaultdict(set)
-    for source in wiring.sources.values():
-        found[groups.root(source.belt)].add(source.material)
+    for dock in wiring.sources.values():
+        found[groups.root(dock.belt)].add(dock.material)
     for name, cells in state.belts.items():
         found[groups.root(name)].update(cell[0] for cell in cells if cell)
+    for name, drain in wiring.drains.items():  # what left before must stay on the counters
+        found[groups.root(drain.belt)].update(state.counters.drains[name].carriers)
+    for name, passed in state.windows.items():
+        found[groups.root(wiring.joints[name].outlet)].update(m for m in passed if m is not None)
     for name, held in state.stores.items():
         found[name].update(held)
     outputs = {
@@ -163,4 +171,3 @@ def _materials(wiring: Wiring, groups: _Union, state: State) -> dict[str, set[st
                 found[target] |= new
                 changed = True
     return found
-

@@ -33,9 +33,9 @@ def drive(wiring: Wiring, scenario: Scenario, start: State, progress: Progress |
     try:
         for stop in _stops(plant, scenario, ticks):
             if done < warm_at <= stop:
-                _run_to(plant, start.tick + warm_at)
+                run_plant(plant, start.tick + warm_at)
                 done, warm = warm_at, decode_counters(plant)
-            _run_to(plant, start.tick + stop)
+            run_plant(plant, start.tick + stop)
             done = stop
             taken.append(_taken(decode_counters(plant)))
             if progress is not None:
@@ -72,7 +72,7 @@ def _stops(plant: Plant, scenario: Scenario, ticks: int) -> list[int]:
     return stops
 
 
-def _run_to(plant: Plant, until: int) -> None:
+def run_plant(plant: Plant, until: int) -> None:
     """Carry out the ticks up to `until` in every part; parts do not touch each other."""
     from loopwright.simulate.kernel.tick import run_to
 
@@ -83,7 +83,7 @@ def _run_to(plant: Plant, until: int) -> None:
 def _catch_up(plant: Plant, start: int) -> int:
     """After an interrupt: bring all parts to the same tick; the ticks done since `start`."""
     reached = max((int(part.clock.now[0]) for part in plant.parts), default=start)
-    _run_to(plant, reached)
+    run_plant(plant, reached)
     return reached - start
 
 

@@ -1,4 +1,4 @@
-"""Layout, Scenario and State -> arrays. Devices are numbered here, in the natural order of names."""
+"""Layout, Scenario and State -> arrays. Devices are numbered in the natural order of names."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from loopwright.simulate import columns as col
 from loopwright.simulate.clock import layout_tick, whole_ticks
 from loopwright.simulate.columns import Part, allocate
 from loopwright.simulate.division import Members, divide
-from loopwright.simulate.limit import BrokenLayout, EngineLimit
+from loopwright.simulate.limit import EngineLimitError, LayoutError
 from loopwright.simulate.scenario import Scenario
 from loopwright.simulate.state import State
 from loopwright.simulate.wiring import Wiring, inlets_of
@@ -63,7 +63,7 @@ def encode(wiring: Wiring, scenario: Scenario, state: State) -> Plant:
 
     Raises
     ------
-    EngineLimit
+    EngineLimitError
         Too many materials on one group of belts, or too many units on a carrier.
     """
     tick = layout_tick(wiring.layout)
@@ -93,14 +93,21 @@ class _Encoder:
         widest = max((len(palette) for palette in members.palettes), default=0)
         fitting = [(cell, bits) for cell, bits in CELL_TYPES if widest <= bits]
         if not fitting:
-            raise EngineLimit(f"{widest} materials on one group of belts, {CELL_TYPES[-1][1]} fit")
+            raise EngineLimitError(
+                f"{widest} materials on one group of belts, {CELL_TYPES[-1][1]} fit"
+            )
         self.cell, self.bits = fitting[0]
         self.belt = self._numbers(members.belts)
-        self.number = {
-            name: index
-            for kind in (members.sources, members.drains, members.diverts, members.joints)
-            for index, name in enumerate(kind)
-        } | self._numbers(members.stations) | self._numbers(members.stores) | self.belt
+        self.number = (
+            {
+                name: index
+                for kind in (members.sources, members.drains, members.diverts, members.joints)
+                for index, name in enumerate(kind)
+            }
+            | self._numbers(members.stations)
+            | self._numbers(members.stores)
+            | self.belt
+        )
         self.material = self._numbers(members.materials)
         self.bit = [self._numbers(palette) for palette in members.palettes]
 
@@ -149,14 +156,17 @@ class _Encoder:
         """The bit of each material on `belt`."""
         return self.bit[self.members.palette[self.belt[belt]]]
 
-    def _outages(self, source: Source) -> list[tuple[int, int]]:
+    def _outages(self, source: Source) -> list[tuple[int, ...]]:
         """Outages of `source` in ticks, in order and without overlap."""
         spans = sorted(
-            (whole_ticks(outage.start, self.tick), whole_ticks(outage.start + outage.span, self.tick))
+            (
+                whole_ticks(outage.start, self.tick),
+                whole_ticks(outage.start + outage.span, self.tick),
+            )
             for outage in self.scenario.outages
             if outage.source == source.name
         )
-        joined: list[tuple[int, int]] = []
+        joined: list[tuple[int, ...]] = []
         for begin, end in spans:
             if joined and begin <= joined[-1][1]:
                 begin, end = joined[-1][0], max(end, joined.pop()[1])
@@ -203,7 +213,7 @@ class _Encoder:
         """`span` [s] in ticks, of which it is a multiple."""
         ticks = whole_ticks(span, self.tick)
         if ticks < 1:
-            raise BrokenLayout(f"{device}: a duration of {span} s")
+            raise LayoutError(f"{device}: a duration of {span} s")
         return ticks
 
     def _fill_belts(self) -> None:
@@ -217,9 +227,7 @@ class _Encoder:
             number, head, tail = self.belt[belt.name], None, None
             head = self.wiring.head.get(belt.name)
             if isinstance(head, Drain | Divert):
-                belts.head[number] = (
-                    col.HEAD_DRAIN if isinstance(head, Drain) else col.HEAD_DIVERT
-                )
+                belts.head[number] = col.HEAD_DRAIN if isinstance(head, Drain) else col.HEAD_DIVERT
                 belts.head_at[number] = self.number[head.name]
             tail = self.wiring.tail.get(belt.name)
             if isinstance(tail, Source | Merge | Gate):
@@ -231,7 +239,7 @@ class _Encoder:
                 belts.bit[row, self.material[name]] = bit
                 belts.material[row, bit] = self.material[name]
         flanks.inlet[:] = [self.belt[flank.inlet] for flank in self.flanks]
-        flanks.index[:] = [flank.index for flank in self.flanks]
+        flanks.cell[:] = [flank.index for flank in self.flanks]
         mains = [self.belt[flank.main] for flank in self.flanks]
         belts.flank_first[:] = np.searchsorted(mains, np.arange(len(self.belts) + 1))
 
@@ -239,7 +247,7 @@ class _Encoder:
         sources = self.part.sources
         for row, source in enumerate(self.sources):
             if not 1 <= source.load <= col.COUNT_MASK:
-                raise EngineLimit(f"{source.name}: a load of {source.load}, 1 to 15 fit")
+                raise EngineLimitError(f"{source.name}: a load of {source.load}, 1 to 15 fit")
             bit = self.palette_bits(source.belt)[source.material]
             sources.cell[row] = 1 << (bit + col.COUNT_BITS) | source.load
             if source.rate is not None:
@@ -254,12 +262,12 @@ class _Encoder:
     def fit(device: str, *amounts: int | Fraction) -> tuple[int, ...]:
         """`amounts` as whole numbers that are safe to add a few times in 64 bits."""
         if max(amounts) >= 2**60:
-            raise EngineLimit(f"{device}: its fraction is too fine for 64 bits")
+            raise EngineLimitError(f"{device}: its fraction is too fine for 64 bits")
         return tuple(int(amount) for amount in amounts)
 
     def _rule(self, rules: Mapping[str, int], device: Merge | Gate | Divert) -> int:
         if device.rule not in rules:
-            raise BrokenLayout(f"{device.name}: no rule {device.rule}")
+            raise LayoutError(f"{device.name}: no rule {device.rule}")
         return rules[device.rule]
 
     def _fill_joints(self) -> None:
@@ -282,12 +290,12 @@ class _Encoder:
                     if name in bits:
                         table[row, bits[name]] = amount
             if gate.rule == "scarcest-first" and gates.share[row].min() < 1:
-                raise BrokenLayout(f"{gate.name}: a share below 1")
+                raise LayoutError(f"{gate.name}: a share below 1")
             if gate.rule == "ratio-locked" and not gate.pattern:
-                raise BrokenLayout(f"{gate.name}: ratio-locked without a pattern")
+                raise LayoutError(f"{gate.name}: ratio-locked without a pattern")
             for inlet in gate.pattern:
                 if inlet not in gate.inlets:
-                    raise BrokenLayout(f"{gate.name}: {inlet} of the pattern is no inlet")
+                    raise LayoutError(f"{gate.name}: {inlet} of the pattern is no inlet")
         gates.pattern_first[:] = starts(gate.pattern for gate in self.gates)
         gates.pattern[:] = chained([g.inlets.index(x) for x in g.pattern] for g in self.gates)
         gates.window_first[:] = starts(range(self.window(gate)) for gate in self.gates)
@@ -306,7 +314,7 @@ class _Encoder:
             bits = self.palette_bits(divert.inlet)
             for material, outlet in divert.filters:
                 if outlet not in divert.outlets:
-                    raise BrokenLayout(f"{divert.name}: {outlet} of the filters is no outlet")
+                    raise LayoutError(f"{divert.name}: {outlet} of the filters is no outlet")
                 if material in bits:
                     diverts.filter[row, bits[material]] = divert.outlets.index(outlet)
 
@@ -325,11 +333,11 @@ class _Encoder:
         ]
         rows = zip(self.stations, self.recipes, self.outputs, strict=True)
         outputs = [(station.name, recipe, *out) for station, recipe, made in rows for out in made]
-        for row, (station, recipe, material, count) in enumerate(outputs):
+        for row, (name, recipe, material, count) in enumerate(outputs):
             gain = count * recipe.batch_yield
-            one = lcm(gain.denominator, kept[station].kept[material].denominator)
+            one = lcm(gain.denominator, kept[name].kept[material].denominator)
             stations.output_material[row] = self.material[material]
-            stations.output_one[row], stations.output_gain[row] = self.fit(station, one, gain * one)
+            stations.output_one[row], stations.output_gain[row] = self.fit(name, one, gain * one)
             stations.output_most[row] = -(-gain.numerator // gain.denominator)
 
     def _fill_stores(self) -> None:
@@ -349,9 +357,11 @@ class _Encoder:
                     pickers.slots[row, self.material[name]] = slot
         for row, picker in enumerate(self.pickers):
             if picker.habit not in ("commit", "grab"):
-                raise BrokenLayout(f"{picker.name}: no habit {picker.habit}")
+                raise LayoutError(f"{picker.name}: no habit {picker.habit}")
             if picker.target.device in self.belt and picker.hand > col.COUNT_MASK:
-                raise EngineLimit(f"{picker.name}: a hand of {picker.hand}, 1 to 15 fit on a belt")
+                raise EngineLimitError(
+                    f"{picker.name}: a hand of {picker.hand}, 1 to 15 fit on a belt"
+                )
             pickers.swing[row] = self.whole(picker.swing, picker.name)
             pickers.hand[row] = picker.hand
             pickers.grab[row] = picker.habit == "grab"

@@ -7,7 +7,7 @@ from loopwright.simulate import columns as col
 from loopwright.simulate.columns import Part
 from loopwright.simulate.division import Members
 from loopwright.simulate.encode import Plant
-from loopwright.simulate.limit import EngineLimit
+from loopwright.simulate.limit import EngineLimitError
 from loopwright.simulate.state import State
 
 PHASES = ("idle", "swinging", "holding", "placing")
@@ -35,7 +35,7 @@ def _fill_belts(members: Members, part: Part, state: State) -> None:
                 continue
             material, count = cell
             if not 1 <= count <= col.COUNT_MASK:
-                raise EngineLimit(f"{name}: a carrier of {count} units, 1 to 15 fit")
+                raise EngineLimitError(f"{name}: a carrier of {count} units, 1 to 15 fit")
             code = 1 << (palette.index(material) + col.COUNT_BITS) | count
             belts.cells[belts.base[row] + index] = code
     for row, name in enumerate(members.flanks):
@@ -112,7 +112,7 @@ def _fill_pickers(members: Members, part: Part, state: State) -> None:
         if now.material is None:
             continue
         material = members.materials.index(now.material)
-        pickers.material[row], pickers.count[row] = material, now.count
+        pickers.material[row], pickers.units[row] = material, now.count
         if pickers.grab[row] or now.phase != "swinging":
             continue
         target = pickers.target_at[row]

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 
-class BrokenLayout(ValueError):
+class LayoutError(ValueError):
     """The devices of a layout do not fit each other, so that it cannot be run."""
 
 
-class EngineLimit(ValueError):
+class EngineLimitError(ValueError):
     """A layout that could be run, but not with the number formats of this engine."""

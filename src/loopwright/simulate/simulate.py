@@ -26,11 +26,11 @@ def simulate_layout(
 
     Raises
     ------
-    BrokenLayout
+    LayoutError
         The devices do not fit each other.
-    EngineLimit
+    EngineLimitError
         Something is too large for the number formats of the engine.
-    BrokenBalance
+    BalanceError
         A fault of the engine itself: units were lost or made up.
     """
     wiring = Wiring(layout)

@@ -39,7 +39,7 @@ def empty_state_of(wiring: Wiring) -> State:
         },
         pickers={name: PickerState("idle", None, 0, None) for name in wiring.picker_rank},
         stores={name: {} for name in wiring.stores},
-        turns={name: 0 for name in (*wiring.joints, *wiring.diverts)},
+        turns=dict.fromkeys((*wiring.joints, *wiring.diverts), 0),
         windows={
             name: (None,) * max(gate.window - 1, 0)
             for name, gate in wiring.joints.items()
@@ -54,7 +54,7 @@ def empty_state_of(wiring: Wiring) -> State:
 
 def _no_counts(wiring: Wiring) -> Counters:
     joints = {name: len(inlets_of(joint)) for name, joint in wiring.joints.items()}
-    joints |= {name: 1 for name in wiring.flanks}
+    joints |= dict.fromkeys(wiring.flanks, 1)
     return Counters(
         sources={name: SourceCount(0, 0, 0) for name in wiring.sources},
         drains={name: DrainCount({}, {}) for name in wiring.drains},
@@ -64,5 +64,5 @@ def _no_counts(wiring: Wiring) -> Counters:
             name: StationCount(0, 0, 0, 0, {material: 0 for material, _ in recipe.inputs})
             for name, recipe in wiring.recipe.items()
         },
-        picks={name: 0 for name in wiring.picker_rank},
+        picks=dict.fromkeys(wiring.picker_rank, 0),
     )

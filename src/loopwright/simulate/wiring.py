@@ -20,7 +20,7 @@ from loopwright.layout.layout import (
     Station,
     Store,
 )
-from loopwright.simulate.limit import BrokenLayout
+from loopwright.simulate.limit import LayoutError
 from loopwright.simulate.order import NameKey, natural
 
 
@@ -57,7 +57,7 @@ class Wiring:
 
         Raises
         ------
-        BrokenLayout
+        LayoutError
             A device refers to something that is not there, or two share one end of a belt.
         """
         self.layout = layout
@@ -74,7 +74,7 @@ class Wiring:
         recipes = by_name(layout.recipes)
         for station in layout.stations:
             if station.recipe not in recipes:
-                raise BrokenLayout(f"{station.name}: no recipe {station.recipe}")
+                raise LayoutError(f"{station.name}: no recipe {station.recipe}")
         self.recipe: dict[str, Recipe] = {
             name: recipes[station.recipe] for name, station in self.stations.items()
         }
@@ -114,7 +114,7 @@ class Wiring:
             self._claim(heads, flank.inlet, flank)
             self._need(flank.name, flank.main)
             if not 0 <= flank.index < len(self.belts[flank.main].path):
-                raise BrokenLayout(f"{flank.name}: {flank.main} has no cell {flank.index}")
+                raise LayoutError(f"{flank.name}: {flank.main} has no cell {flank.index}")
         for divert in self.diverts.values():
             self._claim(heads, divert.inlet, divert)
             for outlet in divert.outlets:
@@ -126,22 +126,22 @@ class Wiring:
 
     def _need(self, device: str, belt: str) -> None:
         if belt not in self.belts:
-            raise BrokenLayout(f"{device}: no belt {belt}")
+            raise LayoutError(f"{device}: no belt {belt}")
 
     def _claim(self, ends: dict[str, Device], belt: str, device: Device) -> None:
         self._need(device.name, belt)
         if belt in ends:
             end = "head" if ends is self.head else "tail"
-            raise BrokenLayout(f"{ends[belt].name} and {device.name} share the {end} of {belt}")
+            raise LayoutError(f"{ends[belt].name} and {device.name} share the {end} of {belt}")
         ends[belt] = device
 
     def _check_port(self, picker: str, port: Port) -> None:
         if port.device in self.belts:
             length = len(self.belts[port.device].path)
             if port.index is None or not 0 <= port.index < length:
-                raise BrokenLayout(f"{picker}: {port.device} has no cell {port.index}")
+                raise LayoutError(f"{picker}: {port.device} has no cell {port.index}")
         elif port.device not in self.stations and port.device not in self.stores:
-            raise BrokenLayout(f"{picker}: no belt, station or store {port.device}")
+            raise LayoutError(f"{picker}: no belt, station or store {port.device}")
 
     def _pick_key(self, picker: Picker) -> tuple[int, NameKey, int, NameKey]:
         """Belts first, then stations, then stores; by name, cell, picker name."""
@@ -152,13 +152,13 @@ class Wiring:
     def _check_materials(self) -> None:
         for device, material in self._mentions():
             if material not in self.rank:
-                raise BrokenLayout(f"{device}: no material {material}")
+                raise LayoutError(f"{device}: no material {material}")
         for name, recipe in self.recipe.items():
             missing = {material for material, _ in recipe.inputs} - dict(
                 self.stations[name].caps
             ).keys()
             if missing:
-                raise BrokenLayout(f"{name}: no cap for {', '.join(sorted(missing))}")
+                raise LayoutError(f"{name}: no cap for {', '.join(sorted(missing))}")
 
     def _mentions(self) -> Iterator[tuple[str, str]]:
         """Every device, and a material that it names."""

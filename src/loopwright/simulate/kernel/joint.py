@@ -72,7 +72,7 @@ def divert_head(belts: Belts, diverts: Diverts, belt: int) -> None:
 def enter_flanks(belts: Belts, flanks: Flanks, belt: int) -> None:
     """2.3 Side merges let carriers onto empty cells of `belt`."""
     for flank in range(belts.flank_first[belt], belts.flank_first[belt + 1]):
-        index = flanks.index[flank]
+        index = flanks.cell[flank]
         if look(belts, belt, index) == 0:
             flanks.offered[flank] += 1
             code = take_head(belts, flanks.inlet[flank])

@@ -37,7 +37,7 @@ def end_swing(pickers: Pickers, stations: Stations, stores: Stores, picker: int)
     if pickers.grab[picker]:
         pickers.phase[picker] = HOLDING
         return
-    material, count = pickers.material[picker], pickers.count[picker]
+    material, count = pickers.material[picker], pickers.units[picker]
     if target == AT_STATION:
         stations.input_held[input_row(stations, pickers, picker, material)] += count
     else:
@@ -48,7 +48,7 @@ def end_swing(pickers: Pickers, stations: Stations, stores: Stores, picker: int)
 @kernel
 def deliver(pickers: Pickers, stations: Stations, stores: Stores, picker: int) -> None:
     """1.3 A holding picker puts in as many units as there is room."""
-    material, count = pickers.material[picker], pickers.count[picker]
+    material, count = pickers.material[picker], pickers.units[picker]
     if pickers.target[picker] == AT_STATION:
         row = input_row(stations, pickers, picker, material)
         count = min(count, max(stations.input_room[row], 0))
@@ -59,8 +59,8 @@ def deliver(pickers: Pickers, stations: Stations, stores: Stores, picker: int) -
         count = min(count, max(stores.room[at], 0))
         stores.held[at, material] += count
         stores.room[at] -= count
-    pickers.count[picker] -= count
-    if pickers.count[picker] == 0:
+    pickers.units[picker] -= count
+    if pickers.units[picker] == 0:
         pickers.phase[picker] = IDLE
 
 
@@ -100,7 +100,7 @@ def swing(
             stores.room[pickers.target_at[picker]] -= count
     pickers.phase[picker] = SWINGING
     pickers.material[picker] = material
-    pickers.count[picker] = count
+    pickers.units[picker] = count
     pickers.due[picker] = now + pickers.swing[picker]
     pickers.picks[picker] += 1
 
@@ -148,5 +148,5 @@ def drop(belts: Belts, pickers: Pickers, picker: int) -> None:
     belt, index = pickers.target_at[picker], pickers.target_cell[picker]
     if look(belts, belt, index) == 0:
         bit = belts.bit[belts.palette[belt], pickers.material[picker]]
-        put(belts, belt, index, cell_of(bit, pickers.count[picker]))
+        put(belts, belt, index, cell_of(bit, pickers.units[picker]))
         pickers.phase[picker] = IDLE

@@ -1,0 +1,89 @@
+"""The plain program and the compiled engine agree on every cell, buffer, hand and counter."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from dataclasses import replace
+from fractions import Fraction
+from typing import Any
+
+import pytest
+from hypothesis import HealthCheck, Phase, given, note, settings
+from hypothesis import strategies as st
+
+from loopwright.layout.document import layout_document
+from loopwright.layout.layout import Layout
+from loopwright.simulate.scenario import Outage
+from reference.simulate import Plant
+from tests.twins.compiled import CompiledEngine
+from tests.twins.picture import differences, picture
+from tests.twins.random_layouts import layouts, states
+
+EXAMPLES = int(os.environ.get("TWINS", "300"))
+LONG = int(os.environ.get("TWINS_TICKS", "2000"))
+
+THOROUGH = settings(
+    max_examples=EXAMPLES,
+    deadline=None,
+    derandomize=True,
+    database=None,
+    suppress_health_check=list(HealthCheck),
+    phases=[Phase.explicit, Phase.generate, Phase.shrink],
+)
+
+
+def reversed_order(layout: Layout) -> Layout:
+    """The same devices, listed the other way round."""
+    kinds = [name for name in layout.__slots__ if isinstance(getattr(layout, name), tuple)]
+    return replace(layout, **{kind: getattr(layout, kind)[::-1] for kind in kinds})
+
+
+def compare(
+    layout: Layout, outages: list[Outage], start: dict[str, Any], stops: tuple[int, ...]
+) -> None:
+    """Hold both against each other at `stops`, the engine from the start and from stop to stop."""
+    told = [{"source": o.source, "start": str(o.start), "span": str(o.span)} for o in outages]
+    plain, fast = Plant(layout_document(layout), told, start), CompiledEngine()
+    state, done, twisted = start, 0, reversed_order(layout)
+    for stop in stops:
+        plain.run(stop - done)
+        expected = plain.state()
+        gone_on = fast.run(twisted, stop - done, outages, state)
+        assert differences(expected, gone_on) == [], f"tick {stop}, going on from {done}"
+        at_once = fast.run(layout, stop, outages, start)
+        assert differences(expected, at_once) == [], f"tick {stop} from the start"
+        state, done = expected, stop
+    plain.audit()
+
+
+@pytest.mark.slow
+@THOROUGH
+@given(st.data())
+def test_reference_and_engine_agree_on_random_layouts(data: st.DataObject) -> None:
+    layout = data.draw(layouts(), label="layout")
+    note(picture(layout))
+    start = data.draw(states(layout), label="start")
+    outages = [
+        Outage(source.name, Fraction(begin, 3), Fraction(span, 3))
+        for source in layout.sources[:2]
+        for begin, span in [data.draw(st.tuples(st.integers(0, 60), st.integers(0, 90)))]
+    ]
+    compare(layout, outages, start, (1, 8, 300, LONG))
+
+
+@pytest.mark.slow
+def test_they_agree_with_the_compiler_switched_off() -> None:
+    if os.environ.get("NUMBA_DISABLE_JIT") == "1":
+        pytest.skip("switched off already")
+    test = f"{__file__}::{test_reference_and_engine_agree_on_random_layouts.__name__}"
+    few = {"NUMBA_DISABLE_JIT": "1", "TWINS": "8", "TWINS_TICKS": "320"}
+    done = subprocess.run(
+        [sys.executable, "-m", "pytest", "-q", "-p", "no:cacheprovider", test],
+        env={**os.environ, **few},
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert done.returncode == 0, done.stdout
