@@ -135,7 +135,7 @@ def _bar(
     parts = [("busy", "busy", row.busy, "strong"), ("blocked", "blocked", row.blocked, "on-dark")]
     for index, material in enumerate(materials):
         share = row.starved.get(material.name, 0)
-        parts.append((f"swatch{index + 1}", f"starved of {material.name}", share, "letter"))
+        parts.append((f"swatch{index + 1}", f"starved of {material.name}", share, "tag"))
     marks: list[Mark] = []
     x = left
     for ink, words, share, text_ink in parts:

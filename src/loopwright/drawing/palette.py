@@ -121,6 +121,7 @@ _FIXED = (
     Ink("words", fill="ink"),
     Ink("strong", fill="ink", bold=True),
     Ink("letter", fill="ink", bold=True, halo=0.8),
+    Ink("tag", fill="ink", bold=True, halo=3.5),
     Ink("small", fill="soft"),
     Ink("alarm", fill="alarm", halo=3),
 )

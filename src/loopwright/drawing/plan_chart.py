@@ -169,8 +169,8 @@ class _Chart:
             ink = f"swatch{self.numbers[entry.material]}"
             yield Area(rectangle(x, y, width, height), ink, "materials", tooltip=entry.material)
             middle = x + width / 2
-            yield Text((middle, y - 22), f"{letter}{title}", 12, "letter", "materials", "names")
-            yield Text((middle, y - 8), self._rate_words(entry.material), 11, "letter",
+            yield Text((middle, y - 22), f"{letter}{title}", 12, "tag", "materials", "names")
+            yield Text((middle, y - 8), self._rate_words(entry.material), 11, "tag",
                        "materials", "rates")  # fmt: skip
 
     def _rate_words(self, name: str) -> str:

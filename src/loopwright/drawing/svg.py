@@ -192,7 +192,8 @@ def _patterns(inks: list[Ink], prefix: str, scale: float) -> tuple[list[str], li
         roles |= {colour, line}
         hatch = f'<path class="s-{line}" d="{path}" fill="none" stroke-width=".7"/>' if path else ""
         found.append(
-            f'<pattern id="{prefix}-{paint}" width="4" height="4" patternUnits="userSpaceOnUse"{scaled}>'
+            f'<pattern id="{prefix}-{paint}" width="4" height="4" '
+            f'patternUnits="userSpaceOnUse"{scaled}>'
             f'<rect class="f-{colour}" width="4" height="4"/>{hatch}</pattern>'
         )
     found.append(
