@@ -90,6 +90,9 @@ def picker_marks(layout: Layout) -> Iterator[Mark]:
         dx, dy = picker.facing.vector
         start = _port_point(picker.source, cells, boxes, at) or (at[0] - dx * 8, at[1] - dy * 8)
         end = _port_point(picker.target, cells, boxes, at) or (at[0] + dx * 8, at[1] + dy * 8)
+        if picker.target.device in cells and end != at:
+            # Two rows may put onto one cell from either side: each dot keeps to its own side.
+            end = between(end, at, 1.6 / (abs(end[0] - at[0]) + abs(end[1] - at[1])))
         straight = (start[0] == at[0] == end[0]) or (start[1] == at[1] == end[1])
         points = (start, end) if straight else (start, at, end)
         tooltip = picker_tooltip(picker)
@@ -99,7 +102,7 @@ def picker_marks(layout: Layout) -> Iterator[Mark]:
 def _notched(box: Box, notches: list[Point]) -> tuple[Point, ...]:
     """The outline of a gate with a notch where each fresh inlet arrives."""
     corners = box_outline(box, 0.7)
-    deep = wide = 2.6 if max(box.width, box.height) > 1 else 1.6
+    deep = wide = 2.2 if max(box.width, box.height) > 1 else 1.6
     points: list[Point] = []
     for index, one in enumerate(corners):
         other = corners[(index + 1) % 4]
@@ -134,7 +137,7 @@ def gate_marks(layout: Layout) -> Iterator[Mark]:
         notches = [nearest_of(gate.box, centre(heads[name])) for name in fresh]
         yield Area(_notched(gate.box, notches), "gate", "gates", tooltip=gate_tooltip(gate))
         wide, high = gate.box.width, gate.box.height
-        size = 9 if min(wide, high) > 1 else 7 if max(wide, high) > 1 else 5.5
+        size = 9 if min(wide, high) > 1 else 6.4 if max(wide, high) > 1 else 5.5
         (x, y), count = box_centre(gate.box), max(1, len(notches))
         off_x = sum(x - notch[0] for notch in notches if notch[1] == y) / count
         off_y = sum(y - notch[1] for notch in notches if notch[0] == x) / count
