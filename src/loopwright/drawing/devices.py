@@ -92,7 +92,7 @@ def picker_marks(layout: Layout) -> Iterator[Mark]:
         end = _port_point(picker.target, cells, boxes, at) or (at[0] + dx * 8, at[1] + dy * 8)
         if picker.target.device in cells and end != at:
             # Two rows may put onto one cell from either side: each dot keeps to its own side.
-            end = between(end, at, 1.6 / (abs(end[0] - at[0]) + abs(end[1] - at[1])))
+            end = between(end, at, 2.6 / (abs(end[0] - at[0]) + abs(end[1] - at[1])))
         straight = (start[0] == at[0] == end[0]) or (start[1] == at[1] == end[1])
         points = (start, end) if straight else (start, at, end)
         tooltip = picker_tooltip(picker)
