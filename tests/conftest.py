@@ -3,8 +3,13 @@
 from __future__ import annotations
 
 import pytest
+from hypothesis import settings
 
 from tests.engines import ENGINES, Engine
+
+# No clock and no chance without a seed: the same cases each time, however busy the machine is.
+settings.register_profile("steady", deadline=None, derandomize=True)
+settings.load_profile("steady")
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:

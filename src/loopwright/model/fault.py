@@ -30,7 +30,8 @@ def findings_of(error: ValidationError, tree: Mapping) -> list[Finding]:
     return [
         _finding(details, tree)
         for details in error.errors(include_url=False, include_input=True)
-        if not any(node.faulty for node in walk(tree, details["loc"]))
+        if details["type"] != _FOLLOWS
+        and not any(node.faulty for node in walk(tree, details["loc"]))
     ]
 
 
@@ -55,6 +56,9 @@ def _finding(details: Map[str, Any], tree: Mapping) -> Finding:
         return _missing(path, tree)
     shown = None if isinstance(value, (dict, list)) or value is None else str(value)[:80]
     context = details.get("ctx", {})
+    if kind == "too_long":
+        most = context["max_length"]
+        return new_finding("LW108", "too many entries", place, allowed=f"at most {most} entries")
     if isinstance(value, (dict, list)) and kind not in _SHAPES:
         message = f"{_form(value)} stands here, where one value belongs"
         allowed = context.get("allowed") or context.get("expected")
@@ -74,9 +78,6 @@ def _finding(details: Map[str, Any], tree: Mapping) -> Finding:
             allowed=context["allowed"],
             remedy=context["remedy"],
         )
-    if kind == "too_long":
-        most = context["max_length"]
-        return new_finding("LW108", "too many entries", place, allowed=f"at most {most} entries")
     if kind == "literal_error":
         words = re.findall(r"'([^']*)'", context["expected"])
         return _wrong_word(str(value), words, place)
@@ -85,7 +86,8 @@ def _finding(details: Map[str, Any], tree: Mapping) -> Finding:
     return new_finding("LW110", message, place, value=shown, allowed=allowed)
 
 
-_AT_KEY = {"extra_forbidden"}
+_AT_KEY = {"extra_forbidden", "too_long"}
+_FOLLOWS = "default_factory_not_called"  # only says that another field is faulty
 _GIVE = "write a value, or take the key out"
 
 

@@ -34,6 +34,8 @@ def parse_text(text: str, file: str) -> tuple[Tree | None, tuple[Finding, ...]]:
     try:
         for event in YAML(typ="safe", pure=True).parse(text):
             builder.take(event)
+            if builder.documents > 1:
+                break
     except _TooMuchError:
         return None, tuple(builder.findings)
     except MarkedYAMLError as error:
@@ -67,8 +69,6 @@ class _Builder:
         """Grow by one event."""
         if isinstance(event, DocumentStartEvent):
             self._start_document(event)
-        elif self.documents > 1:
-            return
         elif isinstance(event, (MappingStartEvent, SequenceStartEvent)):
             self._start(event)
         elif isinstance(event, (MappingEndEvent, SequenceEndEvent)):
@@ -148,7 +148,11 @@ class _Builder:
         if not isinstance(node, Scalar):
             self._tell("LW107", "a list or mapping cannot be a key", node.spot)
             return None, node.spot
-        key = "" if node.text is None else node.text
+        key = node.text
+        if not key:
+            remedy = "write a name before the colon"
+            self._tell("LW118", "the key is missing here", node.spot, remedy=remedy)
+            return None, node.spot
         if key == "<<":
             message = "merging of mappings (<<) is not used here"
             self._tell("LW107", message, node.spot)

@@ -18,6 +18,18 @@ _SAYINGS: tuple[tuple[str, str, str, bool], ...] = (
         True,
     ),
     (
+        "flow node",
+        "a value is missing here",
+        "write the value, or take the comma or colon out",
+        False,
+    ),
+    (
+        "block scalar",
+        "a text after | or > begins in the next line",
+        "put the text in quotes, or begin it in the next line",
+        False,
+    ),
+    (
         "flow (mapping|sequence)",
         "the bracket that opens here is not closed, or a comma is missing inside",
         "close it, and put commas between its entries",
@@ -30,8 +42,8 @@ _SAYINGS: tuple[tuple[str, str, str, bool], ...] = (
         True,
     ),
     (
-        "mapping values are not allowed",
-        "a colon stands here, where no key can be",
+        "mapping (values|keys) are not allowed",
+        "a colon or ? stands here, where no key can be",
         "put a text that holds a colon in quotes, or check the indentation",
         False,
     ),
@@ -54,7 +66,7 @@ _SAYINGS: tuple[tuple[str, str, str, bool], ...] = (
         False,
     ),
     (
-        "cannot start any token",
+        "cannot start any token|block node",
         "a value cannot begin with this character",
         "put the value in quotes",
         False,
