@@ -40,8 +40,10 @@ def _task(project: Project, plan: Plan, block: Block) -> str:
         f"{several(block.counts.stations, 'station')} make {amount(target_of(plan, block))} "
         f"units/s of {product} out of {listed(inputs)}"
     )
-    outside = f"; {listed(imported)} come from outside" if imported else ""
-    return f"{text}{outside}."
+    if not imported:
+        return f"{text}."
+    outside = "all of these" if imported == inputs else listed(imported)
+    return f"{text}. From outside come {outside}."
 
 
 def _verdicts(outcomes: Sequence[Outcome]) -> Html:

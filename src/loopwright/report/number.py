@@ -21,6 +21,8 @@ __all__ = ["NONE", "TIMES", "amount", "counted", "figure", "percent", "rate", "s
 def amount(value: Fraction | int) -> str:
     """A planned quantity: "7.5", "71 1/9", or rounded with a sign that says so: "≈ 3.142"."""
     exact = Fraction(value)
+    if exact.denominator == 1:
+        return counted(exact.numerator)
     if 1000 % exact.denominator == 0 or exact.denominator <= SHORT:
         return format_fraction(exact)
     return f"≈ {figure(exact)}"

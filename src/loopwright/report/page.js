@@ -102,7 +102,15 @@
     }
     addEventListener("beforeprint", reset);
   }
+  // On paper: light, whole, and with nothing folded away.
+  let before;
   addEventListener("beforeprint", () => {
+    before = root.dataset.theme;
+    root.dataset.theme = "light";
     for (const part of document.querySelectorAll("details")) part.open = true;
+  });
+  addEventListener("afterprint", () => {
+    if (before) root.dataset.theme = before;
+    else delete root.dataset.theme;
   });
 })();

@@ -62,7 +62,7 @@ def _processes(project: Project, plan: Plan) -> Html:
 def _materials(project: Project, plan: Plan) -> Html:
     rows = [
         (
-            f"{project.letters[entry.material]}  {project.materials[entry.material].title}",
+            _named(project, entry.material),
             *(
                 amount(value) if value else NONE
                 for value in (
@@ -78,6 +78,13 @@ def _materials(project: Project, plan: Plan) -> Html:
     ]
     heads = ("Material", "Made", "Imported", "Used", "Delivered", "Surplus")
     return table("Materials [units/s]", heads, rows, numbers=range(1, 6))
+
+
+def _named(project: Project, material: str) -> str:
+    """Letter and title, with the key where it differs: devices and sentences use the key."""
+    title = project.materials[material].title
+    key = "" if title == material else f" ({material})"
+    return f"{project.letters[material]}  {title}{key}"
 
 
 def _belts(project: Project, plan: Plan) -> Html:

@@ -2,23 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from fractions import Fraction
 
 from loopwright.drawing import RowShares, rate_chart, share_bars
 from loopwright.report.figure import chart
 from loopwright.report.html import Html, element, folded, join, paragraph
-from loopwright.report.number import amount, figure, several
+from loopwright.report.limits import limit_list
+from loopwright.report.number import amount, percent, several
 from loopwright.report.run_tables import account, belts, docks, joints, row_shares, stock
 from loopwright.report.section import Section
 from loopwright.report.verdict import Outcome, badge
 from loopwright.simulate.readings import Readings
-from loopwright.simulate.readings_limits import Limit
 from loopwright.simulate.readings_text import listed
 from loopwright.simulate.run import Run
-
-SHOWN = 12
-"""Limits that are shown at once; the rest opens on demand."""
 
 
 def run_section(outcome: Outcome, number: int, titles: Mapping[str, str]) -> Section:
@@ -34,17 +31,18 @@ def run_section(outcome: Outcome, number: int, titles: Mapping[str, str]) -> Sec
         paragraph(*_conditions(run, titles)),
     ]
     if readings is not None:
-        parts += _readings(outcome, readings, f"run{number}", titles)
+        parts += filter(None, _readings(outcome, readings, f"run{number}", titles))
     note = "What came out, where time was lost, and where every unit went."
     return Section(f"run-{number}", f"Run: {run.scenario.name}", note, join(parts))
 
 
 def _readings(
     outcome: Outcome, readings: Readings, prefix: str, titles: Mapping[str, str]
-) -> Iterator[Html]:
+) -> Iterator[Html | None]:
     yield _rate_chart(outcome, readings, prefix)
     yield element("h3", "What limits the rate")
-    yield _limits(outcome)
+    yield _together(readings)
+    yield limit_list(outcome)
     yield element("h3", "Where station time went")
     yield _share_chart(outcome.run, readings, prefix)
     yield folded("The same as a table", row_shares(readings.rows, titles))
@@ -57,10 +55,24 @@ def _readings(
     yield folded("Where the stock is at the end", stock(readings.stocks, titles))
     if outcome.run.breaks:
         yield paragraph(
-            f"Rings of belts are opened at {listed(outcome.run.breaks)}: these step last of their "
-            "ring.",
+            "Belts that feed each other in a ring have no natural first; these were taken as such: "
+            f"{listed(outcome.run.breaks)}.",
             class_="hint",
         )
+
+
+def _together(readings: Readings) -> Html | None:
+    """How all stations together spent their time."""
+    count = sum(row.stations for row in readings.rows)
+    if not count:
+        return None
+    busy = sum((row.busy * row.stations for row in readings.rows), Fraction(0)) / count
+    blocked = sum((row.blocked * row.stations for row in readings.rows), Fraction(0)) / count
+    return paragraph(
+        f"All {several(count, 'station')} together were busy {percent(busy)} of the time, blocked "
+        f"{percent(blocked)} and without material {percent(1 - busy - blocked)}. The loss told is "
+        f"what the stations named would have made in the time they waited."
+    )
 
 
 def _conditions(run: Run, titles: Mapping[str, str]) -> Iterator[str]:
@@ -84,7 +96,7 @@ def _outages(run: Run, titles: Mapping[str, str]) -> Iterator[str]:
     for (start, span, material), names in stops.items():
         whole = len(set(names)) == docks[material] > 1
         who = f"All docks of {titles[material]}" if whole else listed(names)
-        yield f" {who} stopped from {amount(start)} to {amount(start + span)} s."
+        yield f" {who} stopped from {amount(start)} to {amount(start + span)}\u00a0s."
 
 
 def _rate_chart(outcome: Outcome, readings: Readings, prefix: str) -> Html:
@@ -112,36 +124,11 @@ def _share_chart(run: Run, readings: Readings, prefix: str) -> Html:
         )
         for row in readings.rows
     ]
-    svg = share_bars(rows, run.layout.materials, theme="page", prefix=f"{prefix}-shares")
-    return chart(svg, "After the warm-up; starved by the material that was missing.")
-
-
-def _limits(outcome: Outcome) -> Html:
-    if not outcome.limits:
-        return paragraph(
-            "No row starved and none was blocked for 1 % of the time or more, and no output belt "
-            "was full."
-        )
-    shown = _limit_list(outcome.limits[:SHOWN])
-    rest = outcome.limits[SHOWN:]
-    if not rest:
-        return shown
-    return join(shown, folded(f"{several(len(rest), 'limit')} more", _limit_list(rest)))
-
-
-def _limit_list(limits: Sequence[Limit]) -> Html:
-    return element("ol", map(_limit, limits), class_="limits")
-
-
-def _limit(limit: Limit) -> Html:
-    return element(
-        "li",
-        element("span", f"\u2212{figure(limit.loss)}/s", class_="loss"),
-        element(
-            "div",
-            paragraph(limit.sentence[:1].upper() + limit.sentence[1:] + "."),
-            element("ul", (element("li", reason) for reason in limit.because))
-            if limit.because
-            else None,
-        ),
+    svg = share_bars(
+        rows,
+        run.layout.materials,
+        theme="page",
+        prefix=f"{prefix}-shares",
+        title="Share of time, by row",
     )
+    return chart(svg, "After the warm-up; starved by the material that was missing.")

@@ -46,7 +46,7 @@ class Outcome:
         """The verdict with its numbers."""
         if self.readings is None:
             return "The run ended before its warm-up did, so there is nothing to read."
-        measured = f"{figure(self.rate)} of {amount(self.target)} {self.product}/s"
+        measured = f"{figure(self.rate)} of {amount(self.target)} units/s"
         if self.rate >= self.target:
             over = self.rate - self.target
             return measured + (f": {figure(over)}/s more than asked." if over else ", as asked.")

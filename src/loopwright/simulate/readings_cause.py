@@ -32,7 +32,8 @@ class Causes:
 
     def of_starving(self, row: TimeShares, worst: Sequence[TimeShares]) -> tuple[str, ...]:
         """Why the stations of `row` starve; `worst` are those that do so most."""
-        missing = [name for name, share in row.starved.items() if share >= WAIT / 2]
+        least = max(WAIT / 2, row.waiting / 10)
+        missing = [name for name, share in row.starved.items() if share >= least]
         lanes = self._lanes(row.name, missing)
         sentences = [
             sentence for lane in lanes for sentence in (*self._of_feeder(lane), *self._of_end(lane))
@@ -58,8 +59,8 @@ class Causes:
         if uses and max(one.use for one in uses) < FULL:
             mean = sum((one.use for one in uses), Fraction(0)) / len(uses)
             sentences.append(
-                f"their outlet pickers are at work {percent(mean)} of the time; it is not they that "
-                f"are short"
+                f"their outlet pickers are at work {percent(mean)} of the time; they are not what "
+                f"is short"
             )
         return tuple(sentences)
 
@@ -93,13 +94,13 @@ class Causes:
                 f"{lane} is full: {joint.name} passed {figure(joint.flow * speed)} of at most "
                 f"{figure(speed)} carriers/s"
             )
-        elif joint.use is not None and joint.use >= FULL:
-            yield f"{joint.name} passed {percent(joint.use)} of the slots offered"
-        if open_share < FULL:
+        elif open_share < FULL:
             yield (
                 f"{lane} is backed up: {joint.name} found its first cell occupied on "
                 f"{percent(1 - open_share)} of the steps"
             )
+        elif joint.use is not None and joint.use >= FULL:
+            yield f"{joint.name} passed {percent(joint.use)} of the slots offered"
         if joint.use is not None and joint.use < FULL:
             yield f"{joint.name} left {percent(1 - joint.use)} of the slots offered empty"
         if joint.kind == "merge" and len(joint.passed) > 1 and joint.flow >= FULL:
@@ -142,17 +143,17 @@ class Causes:
             return
         rate = sum((source.rate for source in sources.values()), Fraction(0))
         need = self._trace.needs(row).get(material, Fraction(0))
-        names = listed(list(sources))
+        told = f"{listed(list(sources))} brought {figure(rate)} units/s of {material}"
         if rate < need:
-            yield (
-                f"{names} brought {figure(rate)} of the {figure(need)} units/s of {material} that "
-                f"the row uses when all its stations are busy"
-            )
+            told += f", of the {figure(need)} that the row uses when all its stations are busy"
         refused = [source.refused for source in sources.values() if source.refused is not None]
         if refused and max(refused) < SPARE:
-            yield f"{names} had nothing left to give: {percent(max(refused))} of the loads waited"
+            told += f"; nothing was left to give: {percent(max(refused))} of the loads waited"
         elif refused and min(refused) >= SPARE:
-            yield f"{names} had more to give: {percent(min(refused))} of the loads waited"
+            told += f"; there was more to give: {percent(min(refused))} of the loads waited"
+        elif rate >= need:
+            return
+        yield told
 
     def _of_outages(self, sources: Sequence[str]) -> Iterator[str]:
         first = warm_ticks(self._run) * self._run.tick
