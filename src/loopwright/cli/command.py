@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from loopwright.cli import block, check, layout, new, plan, schema, simulate
+from loopwright.cli import block, check, demo, layout, new, plan, report, schema, simulate
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +29,8 @@ COMMANDS = (
     Command("block", block.run, block.EXAMPLES),
     Command("layout", layout.run, layout.EXAMPLES),
     Command("simulate", simulate.run, simulate.EXAMPLES),
+    Command("report", report.run, report.EXAMPLES),
+    Command("demo", demo.run, demo.EXAMPLES),
 )
 
 

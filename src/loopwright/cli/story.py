@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import typer
 
 if TYPE_CHECKING:
     from loopwright.block import Block
+    from loopwright.finding import Finding
     from loopwright.layout import Layout
     from loopwright.model import Project
     from loopwright.plan import Plan
@@ -90,3 +92,16 @@ def target_met(run: Run, target: Fraction) -> bool:
     if jammed(run):
         return False
     return bool(run.scenario.outages) or read_run(run).rate >= target * (1 - TOLERANCE)
+
+
+def design_findings(file: Path, design: Design) -> tuple[Finding, ...]:
+    """Warnings about the project in `file` and what follows from it."""
+    from loopwright.block import check_block
+    from loopwright.model import check_project
+    from loopwright.plan import check_plan
+
+    return (
+        *check_project(file)[1],
+        *check_plan(design.plan),
+        *check_block(design.block, design.project),
+    )

@@ -1,0 +1,117 @@
+"""`loopwright demo`: the story from one file to a report, stage by stage."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+if TYPE_CHECKING:
+    from loopwright.cli.story import Design
+    from loopwright.simulate.run import Run
+
+EXAMPLES = (
+    ("loopwright demo", "designs the example block in the folder out/demo"),
+    ("loopwright demo --out try", "does it in the folder try"),
+)
+
+PROJECT = "filter-kits.yaml"
+
+
+def run(
+    out: Annotated[Path, typer.Option(metavar="FOLDER", help="Folder for what is made.")] = Path(
+        "out/demo"
+    ),
+) -> int:
+    """Design the example block from text to report, telling the story.
+
+    A relief plant packs household water-filter kits. All files land in one folder: project,
+    drawing and report. A project file that is there already is used as it stands.
+    """
+    from loopwright.cli.project import open_project
+    from loopwright.cli.story import design_findings, design_project, run_scenario, target_met
+    from loopwright.drawing import draw_layout, sheet_svg
+    from loopwright.record import write_text
+    from loopwright.report import write_report
+
+    file = _project_file(out)
+    project = open_project(file)
+    _tell("Project", f"{project.project.about}\n{file}")
+    design = design_project(project)
+    _tell("Plan", _plan_story(design))
+    _tell("Block", design.block.reason)
+    _tell("Layout", _layout_story(design))
+    drawing = out / "layout.svg"
+    write_text(drawing, sheet_svg(draw_layout(design.layout)))
+    runs = []
+    for name in project.scenarios:
+        runs.append(run_scenario(design, name))
+        _tell(f"Run {name}", _run_story(design, runs[-1]))
+    report = out / "report.html"
+    findings = design_findings(file, design)
+    write_report(report, project, design.plan, design.block, design.layout, runs, findings)
+    _tell("Report", f"{report}\n{drawing}")
+    return 0 if all(target_met(each, design.target) for each in runs) else 1
+
+
+def _project_file(folder: Path) -> Path:
+    """The project in `folder`; the example is put there where none is."""
+    from loopwright.cli.example import example_path
+    from loopwright.record import write_text
+
+    folder.mkdir(parents=True, exist_ok=True)
+    file = folder / PROJECT
+    if not file.exists():
+        write_text(file, example_path(PROJECT).read_text(encoding="utf-8"))
+    return file
+
+
+def _tell(title: str, text: str) -> None:
+    typer.echo(f"{title}\n" + "\n".join(f"  {line}" for line in text.splitlines()) + "\n")
+
+
+def _plan_story(design: Design) -> str:
+    from loopwright.exact import format_fraction, format_rate
+
+    project = design.project
+    lines = [
+        f"{format_rate(entry.cycles)} cycles of {project.processes[entry.process].title}: "
+        f"{format_fraction(entry.stations)} -> {entry.whole} x "
+        f"{project.equipment.stations[entry.station].title}"
+        for entry in design.plan.processes
+    ]
+    lines += [
+        f"{format_rate(entry.imported)} of {project.materials[entry.material].title} come in"
+        for entry in design.plan.materials
+        if entry.imported
+    ]
+    return "\n".join(lines)
+
+
+def _layout_story(design: Design) -> str:
+    layout = design.layout
+    cells = sum(len(belt.path) for belt in layout.belts)
+    return (
+        f"{len(layout.stations)} stations, {len(layout.pickers)} pickers, {len(layout.belts)} "
+        f"belts of {cells} cells, {len(layout.gates)} gates: all free, joined and in reach"
+    )
+
+
+def _run_story(design: Design, run: Run) -> str:
+    from loopwright.simulate.readings_count import read_run
+    from loopwright.simulate.readings_text import figure, percent
+
+    readings = read_run(run)
+    share = percent(readings.rate / design.target)
+    hours = figure(run.ticks * run.tick / 3600)
+    lines = [
+        f"{figure(readings.rate)} of {figure(design.target)} units/s ({share}); "
+        f"{hours} h of plant time in {run.wall:.1f} s"
+    ]
+    if run.scenario.outages:
+        last = readings.series.rates[-(len(readings.series.rates) // 4) :]
+        after = sum(last, Fraction(0)) / len(last) / design.target
+        lines.append(f"{percent(after)} in the last quarter, after the outage")
+    return "\n".join(lines)
