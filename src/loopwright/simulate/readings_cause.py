@@ -182,8 +182,8 @@ class Causes:
         bound = [one for one in self._uses(stations, pickers) if one.use >= FULL]
         if bound:
             most = max(bound, key=lambda one: one.use)
-            count = f"{len(bound)} {word} picker{'s' if len(bound) > 1 else ''}"
-            yield f"{count} swing all the time: {most.name} {percent(most.use)}"
+            count = f"{word} picker is" if len(bound) == 1 else f"{word} pickers are"
+            yield f"{len(bound)} {count} at work all the time: {most.name} {percent(most.use)}"
 
     def _uses(self, stations: Sequence[str], pickers: dict[str, list[str]]) -> list[PickerReading]:
         return [self._pickers[name] for one in stations for name in pickers.get(one, ())]

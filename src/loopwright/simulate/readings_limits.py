@@ -102,8 +102,9 @@ def _jams(run: Run, readings: Readings, trace: Trace, target: Fraction | None) -
                 held[material] = held.get(material, 0) + carriers
         names = listed([belt.name for belt in belts])
         because.append(
-            f"{row.name}: stations wait most for {missing}; {names} hold {sum(held.values())} "
-            f"carriers on {cells} cells: {by_material(held, trace.inputs_of(row.name))}"
+            f"{row.name or 'stations'}: most time is lost for want of {missing}; {names} hold "
+            f"{sum(held.values())} carriers on {cells} cells: "
+            f"{by_material(held, trace.inputs_of(row.name))}"
         )
     place = listed([drain.name for drain in readings.drains if drain.purpose == "product"])
     lost = trace.full_rate if target is None else target
@@ -118,7 +119,10 @@ def _starved(readings: Readings, trace: Trace, causes: Causes) -> Iterator[Limit
         missing = sorted(row.starved, key=lambda material: -row.starved[material])
         told = listed([f"{name} {percent(row.starved[name])}" for name in missing])
         members = readings.stations_of(row.name)
-        sentence = f"{_row_text(row)} wait for material {percent(row.waiting)} of the time ({told})"
+        wait = "waits" if row.stations == 1 else "wait"
+        sentence = (
+            f"{_row_text(row)} {wait} for material {percent(row.waiting)} of the time ({told})"
+        )
         worst = worst_stretch(members)
         if 0 < len(worst) < len(members):
             share = sum((one.waiting for one in worst), Fraction(0)) / len(worst)
