@@ -96,7 +96,9 @@ def _entries() -> tuple[Code, ...]:
         Code("LW141", error, "Warm-up as long as the run", "shorten warm_up or lengthen span"),
         Code("LW142", error, "Obstacle outside the site", "move it, or enlarge the site"),
         Code("LW143", error, "Station larger than the site", "enlarge the site"),
-        Code("LW151", warning, "Several processes make one material", "keep one, or choose"),
+        Code("LW144", error, "Product to maximise not demanded", "name a product of demand"),
+        Code("LW145", error, "Least rate above the most", "lower `least` or raise `most`"),
+        # 151 told of several makers of one material, which is nothing to warn of any more.
         Code("LW152", warning, "Outage after the end of the run", "lengthen span or move it"),
         Code("LW153", warning, "Dock for a material made on site", "set `supply: imported`"),
         Code("LW154", warning, "Material not used", "use it in a process, or take it out"),

@@ -1,6 +1,6 @@
 """What do we have, what must come out? Project file -> Project."""
 
-from loopwright.model.choice import Choices
+from loopwright.model.choice import Choices, Objective
 from loopwright.model.equipment import (
     Belt,
     BridgeJunction,
@@ -11,6 +11,7 @@ from loopwright.model.equipment import (
     Picker,
     PowerNode,
     Station,
+    Treatment,
 )
 from loopwright.model.locate import locate_findings
 from loopwright.model.material import Material
@@ -19,13 +20,14 @@ from loopwright.model.project import Head, Project
 from loopwright.model.read import check_project, check_text, read_project
 from loopwright.model.scenario import Outage, Scenario
 from loopwright.model.schema import project_schema
-from loopwright.model.site import Dock, Obstacle, Site
+from loopwright.model.site import Deposit, Dock, Obstacle, Site
 from loopwright.model.starter import starter_text
 
 __all__ = [
     "Belt",
     "BridgeJunction",
     "Choices",
+    "Deposit",
     "Dock",
     "Equipment",
     "GateJunction",
@@ -33,6 +35,7 @@ __all__ = [
     "Junction",
     "Junctions",
     "Material",
+    "Objective",
     "Obstacle",
     "Outage",
     "Picker",
@@ -42,6 +45,7 @@ __all__ = [
     "Scenario",
     "Site",
     "Station",
+    "Treatment",
     "check_project",
     "check_text",
     "locate_findings",

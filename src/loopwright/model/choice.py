@@ -12,6 +12,30 @@ from loopwright.model.field import Name, Section, quantity, whole
 Auto = Literal["auto"]
 
 
+Weight = Annotated[Fraction, quantity(least=0, most=1000000)]
+
+
+class Objective(Section):
+    """What the plan keeps small: the sum of these, each times its weight."""
+
+    effort: Weight = Field(
+        default=Fraction(1), description="Weight of the effort of stations and applicators."
+    )
+    stations: Weight = Field(default=Fraction(0), description="Weight of each station.")
+    power: Weight = Field(
+        default=Fraction(0), description="Weight of each kW of stations and applicators."
+    )
+    floor: Weight = Field(
+        default=Fraction(0), description="Weight of each cell that stations stand on."
+    )
+    imports: Weight = Field(
+        default=Fraction(1), description="Weight of the prices of imports and deposits."
+    )
+    drains: Weight = Field(
+        default=Fraction(1), description="Weight of the prices of draining surplus."
+    )
+
+
 class Choices(Section):
     """How the block is to be built."""
 
@@ -45,4 +69,12 @@ class Choices(Section):
     surplus: Annotated[Fraction | Auto, quantity(least=0, most=1, auto=True)] = Field(
         default="auto",
         description="Least share of a lane's capacity that a loop row leaves unused.",
+    )
+    objective: Objective = Field(
+        default_factory=Objective, description="What the plan keeps small."
+    )
+    maximise: Name = Field(
+        default="none",
+        description="Product of which as much as the limits allow is made, its demand being the "
+        "least; none: the demand is met exactly.",
     )

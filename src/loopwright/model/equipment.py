@@ -124,6 +124,36 @@ class PowerNode(Section):
     effort: Effort = Field(default=Fraction(1), description=_EFFORT)
 
 
+class Treatment(Section):
+    """An applicator over a belt: it spends an agent and marks units on their way to a process.
+
+    A batch whose inputs are all marked gets the factors.
+    """
+
+    title: Title = Field(default="", description=_TITLE)
+    agent: Name = Field(description="What it spends: a key of materials.")
+    dose: Annotated[Fraction, quantity(least=0, most=1000)] = Field(
+        default=Fraction(1), description="Units of the agent that each marked unit takes."
+    )
+    processes: tuple[Name, ...] = Field(
+        max_length=1000,
+        description="Processes whose inputs it may mark: keys of processes. The plan treats them "
+        "where that pays.",
+    )
+    batch_yield: Annotated[Fraction, quantity(above=0, most=1000)] = Field(
+        default=Fraction(1), alias="yield", description="Factor on the yield of a marked batch."
+    )
+    speed: Annotated[Fraction, quantity(above=0, most=1000)] = Field(
+        default=Fraction(1),
+        description="Factor on the speed of a station that runs marked batches.",
+    )
+    rate: Annotated[Fraction, quantity("units/s", above=0, most=1000000)] = Field(
+        default=Fraction(10), description="Units that one applicator marks."
+    )
+    effort: Effort = Field(default=Fraction(1), description=_EFFORT)
+    power: Power = Field(default=Fraction(0), description=_POWER)
+
+
 class Equipment(Section):
     """The catalogue. With `use`, what is not given here is taken from another file."""
 
@@ -138,4 +168,7 @@ class Equipment(Section):
     junctions: Junctions = Field(default_factory=Junctions, description="Junctions of belts.")
     power_nodes: dict[Name, PowerNode] = Field(
         default_factory=dict, description="Kinds of power nodes; may be left out."
+    )
+    treatments: dict[Name, Treatment] = Field(
+        default_factory=dict, description="Kinds of treatments; may be left out."
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from loopwright.exact import format_fraction
+from loopwright.exact import format_fraction, format_rate
 from loopwright.finding import Finding, new_finding
 from loopwright.model.equipment import Station
 from loopwright.model.field import Whole
@@ -16,8 +16,9 @@ from loopwright.model.source import Step
 
 
 def check_extents(outline: Outline) -> list[Finding]:
-    """Obstacles and stations against the site, times against the run."""
-    return [*_obstacles(outline), *_stations(outline), *_scenarios(outline)]
+    """Obstacles and stations against the site, least against most, times against the run."""
+    found = [*_obstacles(outline), *_stations(outline), *_rates(outline)]
+    return [*found, *_scenarios(outline)]
 
 
 def _site(outline: Outline, side: str) -> int | None:
@@ -59,6 +60,18 @@ def _stations(outline: Outline) -> Iterator[Finding]:
                 allowed = f"at most {free}: site {room} less twice the margin {margin}"
                 place = outline.place(*path, side)
                 yield new_finding("LW143", message, place, value=str(length), allowed=allowed)
+
+
+def _rates(outline: Outline) -> Iterator[Finding]:
+    for name in outline.keys("processes"):
+        path = ("processes", name)
+        least = outline.rate(*path, "least")
+        most = outline.rate(*path, "most")
+        if least is not None and most is not None and least > most:
+            message = "the least rate is above the most"
+            place, value = outline.place(*path, "least"), outline.text(*path, "least")
+            allowed = f"at most {format_rate(most)}"
+            yield new_finding("LW145", message, place, value=value, allowed=allowed)
 
 
 def _scenarios(outline: Outline) -> Iterator[Finding]:

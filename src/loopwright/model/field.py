@@ -44,7 +44,7 @@ def shown(value: object) -> str:
 class Quantity:
     """An exact number with a unit: more than `above` or at least `least`, at most `most`.
 
-    With `auto`, the word auto is let through as it is.
+    With `auto`, the word auto is let through as it is; with `none`, the word none becomes None.
     """
 
     unit: str = ""
@@ -52,6 +52,7 @@ class Quantity:
     least: Fraction | None = None
     most: Fraction | None = None
     auto: bool = False
+    none: bool = False
 
     @property
     def range_text(self) -> str:
@@ -65,7 +66,7 @@ class Quantity:
             parts.append(f"at most {self._with_unit(self.most)}")
         return ", ".join(parts)
 
-    def read(self, value: object) -> Fraction | str:
+    def read(self, value: object) -> Fraction | str | None:
         """The exact value in the base unit.
 
         Raises
@@ -75,10 +76,12 @@ class Quantity:
         """
         if self.auto and value == "auto":
             return "auto"
+        if self.none and (value is None or value == "none"):
+            return None
         try:
             number = parse_quantity(value, self.unit)
         except QuantityError as error:
-            allowed = f"auto, or {error.allowed}" if self.auto else error.allowed
+            allowed = f"{self.word}, or {error.allowed}" if self.word else error.allowed
             raise fault(
                 _CODES[error.about], error.problem, allowed, self._remedy(value, error)
             ) from None
@@ -115,9 +118,15 @@ class Quantity:
                 if bound is not None:
                     number[key] = int(bound)
             forms.append(number)
-        if self.auto:
-            forms.insert(0, {"const": "auto"})
+        if self.word:
+            words = [self.word, None] if self.none else [self.word]
+            forms.insert(0, {"enum": words})
         return {"anyOf": forms}
+
+    @property
+    def word(self) -> str:
+        """The word that may stand instead of a number; empty where there is none."""
+        return "auto" if self.auto else "none" if self.none else ""
 
     @property
     def pattern(self) -> str:
@@ -145,8 +154,8 @@ class Quantity:
     def _with_unit(self, bound: Fraction) -> str:
         return format_quantity(bound, self.unit)
 
-    def _write(self, value: Fraction | str) -> str:
-        return value if isinstance(value, str) else format_quantity(value, self.unit)
+    def _write(self, value: Fraction | str | None) -> str | None:
+        return format_quantity(value, self.unit) if isinstance(value, Fraction) else value
 
 
 def quantity(
@@ -156,10 +165,11 @@ def quantity(
     least: int | None = None,
     most: int | None = None,
     auto: bool = False,
+    none: bool = False,
 ) -> Quantity:
     """Metadata for a field with an exact number in the base unit `unit`."""
     low, floor, top = (None if bound is None else Fraction(bound) for bound in (above, least, most))
-    return Quantity(unit, low, floor, top, auto)
+    return Quantity(unit, low, floor, top, auto, none)
 
 
 @dataclass(frozen=True, slots=True)

@@ -74,6 +74,15 @@ class Outline:
             return None
         return number if isinstance(number, Fraction) else None
 
+    def rate(self, *path: Step) -> Fraction | None:
+        """The rate [units/s] at `path`; None where there is none, or a faulty one."""
+        node = self.node(*path)
+        try:
+            number = Quantity("units/s", none=True).read(node.plain() if node else None)
+        except PydanticCustomError:
+            return None
+        return number if isinstance(number, Fraction) else None
+
     def place(self, *path: Step) -> Place:
         """Where the value at `path` stands."""
         return value_spot(self.tree, path).place(path_text(path))

@@ -108,7 +108,7 @@ def _type(field: FieldInfo) -> tuple[str, str, str]:
     if isinstance(kind, type) and issubclass(kind, BaseModel):
         return "section", "", ""
     if isinstance(rule, Quantity):
-        word = " or `auto`" if rule.auto else ""
+        word = f" or `{rule.word}`" if rule.word else ""
         return f"quantity{word}", UNITS[rule.unit].base, rule.range_text
     if isinstance(rule, Whole):
         word = f" or `{rule.word}`" if rule.word else ""

@@ -10,6 +10,8 @@ from pydantic import Field
 from loopwright.model.field import Name, Section, Title, quantity, whole
 
 Units = Annotated[int, whole(1, 10000, "units")]
+Least = Annotated[Fraction, quantity("units/s", least=0, most=1000000)]
+Most = Annotated[Fraction | None, quantity("units/s", least=0, most=1000000, none=True)]
 
 
 class Process(Section):
@@ -30,4 +32,13 @@ class Process(Section):
         default=Fraction(1),
         alias="yield",
         description="Factor on all outputs; fractions of a unit are kept over to the next cycle.",
+    )
+    least: Least = Field(
+        default=Fraction(0),
+        description="Cycles a second that it runs at least, over all its stations.",
+    )
+    most: Most = Field(
+        default=None,
+        description="Cycles a second that it runs at most; the same as least to fix the rate, 0 "
+        "to leave it out, none for no limit.",
     )

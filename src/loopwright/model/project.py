@@ -16,7 +16,7 @@ from loopwright.model.letter import choose_letters
 from loopwright.model.material import Material
 from loopwright.model.process import Process
 from loopwright.model.scenario import Scenario
-from loopwright.model.site import Site
+from loopwright.model.site import Deposit, Site
 from loopwright.model.titles import with_titles
 
 FORMAT = 1
@@ -80,9 +80,20 @@ class Project(Section):
         return tuple(key for key, process in self.processes.items() if material in process.outputs)
 
     def is_made(self, material: str) -> bool:
-        """Whether `material` is made on site and not imported. Raises KeyError if unknown."""
+        """Whether processes make `material` on site on purpose. Raises KeyError if unknown."""
         supply = self.materials[material].supply
-        return supply == "made" or (supply == "auto" and bool(self.makers(material)))
+        return supply == "made" or (supply != "imported" and bool(self.makers(material)))
+
+    def is_imported(self, material: str) -> bool:
+        """Whether `material` may come in through docks. Raises KeyError if unknown."""
+        supply = self.materials[material].supply
+        if supply != "auto":
+            return supply in ("imported", "either")
+        return not self.makers(material) and not self.deposits(material)
+
+    def deposits(self, material: str) -> tuple[Deposit, ...]:
+        """Deposits of `material`, in the order of the file."""
+        return tuple(one for one in self.site.deposits if one.material == material)
 
     def station_of(self, process: str) -> Station:
         """The station that runs `process`. Raises KeyError where one of the two is unknown."""

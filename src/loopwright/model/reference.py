@@ -22,6 +22,7 @@ _NAMED = (("processes",), ("equipment", "belts"), ("equipment", "pickers"))
 def check_references(outline: Outline) -> list[Finding]:
     """Names of nothing, reserved names, letters given twice."""
     findings = [*_stations(outline), *_choices(outline), *_materials(outline)]
+    findings += [*_treated(outline), *_maximised(outline)]
     return [*findings, *_reserved(outline), *_letters(outline)]
 
 
@@ -33,7 +34,12 @@ def material_uses(outline: Outline) -> Iterator[tuple[str, tuple[Step, ...], boo
                 yield name, ("processes", process, side, name), True
     for name in outline.keys("demand"):
         yield name, ("demand", name), True
-    lists: list[tuple[Step, ...]] = [("site", "docks")]
+    for name in outline.keys("equipment", "treatments"):
+        agent: tuple[Step, ...] = ("equipment", "treatments", name, "agent")
+        text = outline.text(*agent)
+        if text is not None:
+            yield text, agent, False
+    lists: list[tuple[Step, ...]] = [("site", "docks"), ("site", "deposits")]
     lists += [("scenarios", name, "outages") for name in outline.keys("scenarios")]
     for path in lists:
         for index in range(outline.count(*path)):
@@ -57,6 +63,30 @@ def _choices(outline: Outline) -> Iterator[Finding]:
         if known and name not in (None, "auto", *known):
             place = outline.place("choices", key)
             yield _unknown(code, noun, str(name), ("auto", *known), place)
+
+
+def _treated(outline: Outline) -> Iterator[Finding]:
+    known = outline.keys("processes")
+    for treatment in outline.keys("equipment", "treatments"):
+        path = ("equipment", "treatments", treatment, "processes")
+        for index in range(outline.count(*path)):
+            name = outline.text(*path, index)
+            if known and name is not None and name not in known:
+                yield _unknown("LW135", "process", name, known, outline.place(*path, index))
+
+
+def _maximised(outline: Outline) -> Iterator[Finding]:
+    name, known = outline.text("choices", "maximise"), outline.keys("demand")
+    if known and name not in (None, "none", *known):
+        near = nearest(str(name), known)
+        yield new_finding(
+            "LW144",
+            f"{str(name)[:40]!r} is not demanded",
+            outline.place("choices", "maximise"),
+            value=str(name)[:80],
+            allowed=listed(("none", *known)),
+            remedy=f"did you mean {near!r}?" if near else None,
+        )
 
 
 def _materials(outline: Outline) -> Iterator[Finding]:

@@ -8,6 +8,7 @@ from typing import Annotated
 from pydantic import Field
 
 from loopwright.model.field import Name, Section, quantity, whole
+from loopwright.model.material import Price
 
 Extent = Annotated[int, whole(10, 4000, "cells")]
 Offset = Annotated[int, whole(0, 3999, "cells")]
@@ -32,8 +33,21 @@ class Dock(Section):
     )
 
 
+class Deposit(Section):
+    """A raw material that the site itself gives, and how fast at most. There may be several."""
+
+    material: Name = Field(description="What it gives: a key of materials.")
+    rate: Annotated[Fraction, quantity("units/s", above=0, most=1000000)] = Field(
+        description="Most that can be drawn."
+    )
+    price: Price = Field(
+        default=Fraction(0),
+        description="What drawing one unit a second costs, in the measure of effort.",
+    )
+
+
 class Site(Section):
-    """Size of the site, what is in the way, and the docks."""
+    """Size of the site, what is in the way, docks and deposits."""
 
     width: Extent = Field(default=400, description="Cells from west to east.")
     height: Extent = Field(default=400, description="Cells from north to south.")
@@ -48,4 +62,7 @@ class Site(Section):
     )
     docks: tuple[Dock, ...] = Field(
         default=(), description="Supply limits; a material without a dock has no limit."
+    )
+    deposits: tuple[Deposit, ...] = Field(
+        default=(), description="Raw materials that the site gives; none where there is none."
     )

@@ -22,7 +22,7 @@ def check_supplies(outline: Outline) -> list[Finding]:
     """Sections without entries, things that nothing makes, uses or supplies."""
     flows = _Flows(outline)
     findings = [*_empty_sections(outline), *_without_outputs(outline), *_unmade(outline, flows)]
-    findings += [*_wrong_process(outline, flows), *_several_makers(outline, flows)]
+    findings += [*_wrong_process(outline, flows)]
     return [*findings, *_docks(outline, flows), *_unused(outline, flows)]
 
 
@@ -33,16 +33,24 @@ class _Flows:
         self.outline = outline
         self.demand = outline.keys("demand")
         self.materials = outline.keys("materials")
-        self.wanted = set(self.demand)
+        self.deposits = {
+            outline.text("site", "deposits", index, "material")
+            for index in range(outline.count("site", "deposits"))
+        }
         self.makers: dict[str, list[str]] = {material: [] for material in self.materials}
         for process in outline.keys("processes"):
-            self.wanted.update(outline.keys("processes", process, "inputs"))
             for material in outline.keys("processes", process, "outputs"):
                 self.makers.setdefault(material, []).append(process)
 
     def is_imported(self, material: str) -> bool:
         said = self.outline.text("materials", material, "supply")
-        return said == "imported" or (said != "made" and not self.makers[material])
+        given = bool(self.makers[material]) or material in self.deposits
+        return said in ("imported", "either") or (said != "made" and not given)
+
+    def is_only_imported(self, material: str) -> bool:
+        said = self.outline.text("materials", material, "supply")
+        given = bool(self.makers[material]) or material in self.deposits
+        return said == "imported" or (said != "made" and not given)
 
 
 def _known(flows: _Flows) -> list[tuple[str, list[str]]]:
@@ -73,11 +81,12 @@ def _unmade(outline: Outline, flows: _Flows) -> Iterator[Finding]:
     if not all(outline.keys("processes", process, "outputs") for process in processes):
         return
     for material, makers in _known(flows):
-        if outline.text("materials", material, "supply") == "made" and not makers:
+        said = outline.text("materials", material, "supply")
+        if said == "made" and not makers and material not in flows.deposits:
             place = outline.place("materials", material, "supply")
             message = f"{material!r} is to be made on site, but no process makes it"
             yield new_finding("LW139", message, place, value="made")
-        elif material in flows.demand and flows.is_imported(material):
+        elif material in flows.demand and flows.is_only_imported(material):
             why = "it is set to be imported" if makers else "no process makes it"
             message = f"{material!r} is demanded, but {why}"
             remedy = "take `supply: imported` out" if makers else None
@@ -97,26 +106,6 @@ def _wrong_process(outline: Outline, flows: _Flows) -> Iterator[Finding]:
         yield new_finding("LW140", message, place, value=process, allowed=allowed)
 
 
-def _several_makers(outline: Outline, flows: _Flows) -> Iterator[Finding]:
-    chosen = outline.text("choices", "process")
-    for material, makers in _known(flows):
-        needed = material in flows.wanted and not flows.is_imported(material)
-        if len(makers) < 2 or chosen in makers or not needed:
-            continue
-        main = [
-            name for name in makers if outline.keys("processes", name, "outputs")[0] == material
-        ]
-        if len(main) == 1:
-            continue
-        first, second = (main or makers)[:2]
-        message = f"{material!r} is made by {first!r} too, and nothing chooses between the two"
-        place = outline.key_place("processes", second, "outputs", material)
-        remedy = f"keep one, list {material} as the first output of one only, or import it"
-        if material in flows.demand:
-            remedy = f"keep one, or name one: `choices: {{process: {first}}}`"
-        yield new_finding("LW151", message, place, value=material, remedy=remedy)
-
-
 def _docks(outline: Outline, flows: _Flows) -> Iterator[Finding]:
     known = set(flows.materials)
     for index in range(outline.count("site", "docks")):
@@ -124,13 +113,14 @@ def _docks(outline: Outline, flows: _Flows) -> Iterator[Finding]:
         material = outline.text(*path)
         if material in known and not flows.is_imported(str(material)):
             message = f"{material!r} is made on site, so this dock supplies nothing"
-            remedy = f"take the dock out, or set `supply: imported` for {material}"
+            remedy = f"take the dock out, or set `supply: either` or `imported` for {material}"
             place = outline.place(*path)
             yield new_finding("LW153", message, place, value=material, remedy=remedy)
 
 
 def _unused(outline: Outline, flows: _Flows) -> Iterator[Finding]:
-    used = {name for name, path, _ in material_uses(outline) if path[0] in ("processes", "demand")}
+    users = ("processes", "demand", "equipment")
+    used = {name for name, path, _ in material_uses(outline) if path[0] in users}
     if not outline.keys("processes"):
         return
     for material in flows.materials:

@@ -19,7 +19,7 @@ def with_titles(data: Any) -> Any:
             filled[section] = _titled(filled[section])
     equipment = filled.get("equipment")
     if isinstance(equipment, Mapping):
-        kinds = ("stations", "belts", "pickers", "power_nodes")
+        kinds = ("stations", "belts", "pickers", "power_nodes", "treatments")
         filled["equipment"] = {
             key: _titled(entry) if key in kinds else entry for key, entry in equipment.items()
         }
