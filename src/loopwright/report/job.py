@@ -42,8 +42,10 @@ def _task(project: Project, plan: Plan, block: Block) -> str:
     )
     if not imported:
         return f"{text}."
-    outside = "all of these" if imported == inputs else listed(imported)
-    return f"{text}. From outside come {outside}."
+    if len(imported) == 1:
+        return f"{text}. {imported[0]} comes from outside."
+    outside = "All of these" if imported == inputs else listed(imported)
+    return f"{text}. {outside} come from outside."
 
 
 def _verdicts(outcomes: Sequence[Outcome]) -> Html:

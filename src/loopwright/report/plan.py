@@ -83,7 +83,7 @@ def _materials(project: Project, plan: Plan) -> Html:
 def _named(project: Project, material: str) -> str:
     """Letter and title, with the key where it differs: devices and sentences use the key."""
     title = project.materials[material].title
-    key = "" if title == material else f" ({material})"
+    key = "" if title.casefold() == material.casefold() else f" ({material})"
     return f"{project.letters[material]}  {title}{key}"
 
 

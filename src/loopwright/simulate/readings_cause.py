@@ -156,10 +156,12 @@ class Causes:
         yield told
 
     def _of_outages(self, sources: Sequence[str]) -> Iterator[str]:
-        first = warm_ticks(self._run) * self._run.tick
-        for outage in self._run.scenario.outages:
+        run = self._run
+        first = (run.start.tick + warm_ticks(run)) * run.tick
+        last = (run.start.tick + run.ticks) * run.tick
+        for outage in run.scenario.outages:
             end = outage.start + outage.span
-            if outage.source in sources and end > first:
+            if outage.source in sources and end > first and outage.start < last:
                 yield f"{outage.source} gave nothing from {figure(outage.start)} to {figure(end)} s"
 
     def _of_loop(self, row: str) -> Iterator[str]:
