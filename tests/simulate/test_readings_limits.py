@@ -169,6 +169,13 @@ def test_no_jam_is_told_while_supplies_are_out() -> None:
     assert not jammed(run_of(fed_station(), scenario(240, 60, 10, outage)))
 
 
+def test_an_outage_after_the_end_changes_nothing() -> None:
+    outage = (Outage("supply A source", Fraction(1000), Fraction(10)),)
+    run = run_of(loop(None), scenario(300, 60, 10, outage))
+    assert jammed(run)
+    assert "gave nothing" not in told(limits(run), "starved")
+
+
 def test_no_jam_is_told_while_a_station_is_at_work() -> None:
     assert not jammed(run_of(fed_station(cycle=1000), scenario(240, 60)))
 

@@ -75,9 +75,9 @@ def _standstill(run: Run) -> Fraction | None:
     first = count - count // 3
     if count < 3 or any(totals[first:]):
         return None
-    if any(
-        outage.start + outage.span > first * run.scenario.bin for outage in run.scenario.outages
-    ):
+    begin = run.start.tick * run.tick
+    back, end = begin + first * run.scenario.bin, begin + run.ticks * run.tick
+    if any(o.start + o.span > back and o.start < end for o in run.scenario.outages):
         return None
     if any(station.due is not None for station in run.end.stations.values()):
         return None

@@ -46,6 +46,7 @@ class Trace:
         self._row = {station.name: station.row for station in layout.stations}
         self._lanes: dict[str, dict[str, None]] = {}
         self._setters: dict[str, dict[str, None]] = {}
+        self._known: dict[str, tuple[SourceReading, ...]] = {}
         self.inlets: dict[str, list[str]] = {}
         self.outlets: dict[str, list[str]] = {}
         for picker in layout.pickers:
@@ -110,6 +111,11 @@ class Trace:
 
     def sources_of(self, belt: str) -> tuple[SourceReading, ...]:
         """Sources from which carriers come to `belt`, on whatever way."""
+        if belt not in self._known:
+            self._known[belt] = self._find_sources(belt)
+        return self._known[belt]
+
+    def _find_sources(self, belt: str) -> tuple[SourceReading, ...]:
         found: dict[str, SourceReading] = {}
         seen, open_ends = {belt}, [belt]
         while open_ends:
