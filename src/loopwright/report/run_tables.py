@@ -18,6 +18,11 @@ from loopwright.simulate.readings import (
 
 Titles = Mapping[str, str]
 
+ACCOUNT = (
+    "Account of all units: start, put by docks and made come in; used and taken by drains go out; "
+    "the rest is held at the end"
+)
+
 
 def row_shares(rows: Sequence[TimeShares], titles: Titles) -> Html:
     """Busy, blocked and starved shares of each row."""
@@ -109,10 +114,7 @@ def stock(readings: Sequence[Stock], titles: Titles) -> Html:
 
 def account(balance: Sequence[MaterialBalance], titles: Titles) -> Html:
     """Units in = out + held, for every material, with the numbers."""
-    heads = (
-        "Material", "At the start", "Put by docks", "Made", "In", "Used", "Taken by drains",
-        "Held at the end", "Out + held",
-    )  # fmt: skip
+    heads = ("Material", "Start", "Put", "Made", "In", "Used", "Taken", "Held", "Out + held")
     cells = [
         (
             titles[one.material],
@@ -142,7 +144,7 @@ def account(balance: Sequence[MaterialBalance], titles: Titles) -> Html:
     else:
         wrong = ", ".join(titles[one.material] for one in balance if not one.holds)
         told = f"The account does not balance for {wrong}: this run cannot be trusted."
-    return join(paragraph(told), table("Account of all units", heads, cells, numbers=range(1, 9)))
+    return join(paragraph(told), table(ACCOUNT, heads, cells, numbers=range(1, 9)))
 
 
 def _share(share: Fraction) -> str:
