@@ -50,8 +50,7 @@ def parts_section(project: Project, block: Block, layout: Layout) -> Section:
         (
             part.kind,
             part.item,
-            counted(part.count),
-            part.unit,
+            counted(part.count) + (" cells" if part.unit == "cells" else ""),
             _figure(part.effort),
             _figure(part.effort, part.count),
             _figure(part.power),
@@ -60,13 +59,13 @@ def parts_section(project: Project, block: Block, layout: Layout) -> Section:
         for part in parts
     ]
     heads = (
-        "Kind", "Item", "Count", "Unit", "Effort each", "Effort", "Power each [kW]", "Power [kW]"
+        "Kind", "Item", "Count", "Effort each", "Effort", "Power each [kW]", "Power [kW]"
     )  # fmt: skip
     effort = sum((part.count * part.effort for part in parts if part.effort), Fraction(0))
     power = sum((part.count * part.power for part in parts if part.power), Fraction(0))
-    foot = ("In all", "", "", "", "", amount(effort), "", amount(power))
+    foot = ("In all", "", "", "", amount(effort), "", amount(power))
     body = join(
-        table("Parts", heads, rows, numbers=(2, 4, 5, 6, 7), foot=foot),
+        table("Parts", heads, rows, numbers=range(2, 7), foot=foot),
         paragraph(
             "Counted from the drawing. Effort is what a device costs the host simulation to run, "
             "as the catalogue says; a dash means that the catalogue gives no figure.",
