@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from loopwright.report.limits import alike
-from loopwright.simulate.readings_limits import Limit
+from loopwright.simulate.reading.limit import Limit
 
 
 def limit(row: int, share: str, loss: Fraction | int = 1) -> Limit:

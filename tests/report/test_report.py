@@ -15,7 +15,7 @@ from loopwright.finding import Place, new_finding
 from loopwright.layout.place import place_layout
 from loopwright.plan import solve_plan
 from loopwright.report import report_text, write_report
-from loopwright.simulate.readings_count import read_run
+from loopwright.simulate.reading.count import read_run
 from tests.block.sample import project as check_block
 from tests.layouts.plants import one_of_each
 from tests.report.design import PROJECT, Design, Page, make_design, small_design

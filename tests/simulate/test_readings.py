@@ -9,8 +9,8 @@ from typing import Any
 
 import pytest
 
-from loopwright.simulate.readings import Readings
-from loopwright.simulate.readings_count import read_run
+from loopwright.simulate.reading.count import read_run
+from loopwright.simulate.reading.readings import Readings
 from loopwright.simulate.run import Run
 from loopwright.simulate.scenario import Outage
 from reference.audit import held

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from loopwright.cli import block, check, demo, layout, new, plan, report, schema, simulate
+from loopwright.cli import block, check, demo, import_, layout, new, plan, report, schema, simulate
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +23,7 @@ class Command:
 
 COMMANDS = (
     Command("new", new.run, new.EXAMPLES),
+    Command("import", import_.run, import_.EXAMPLES),
     Command("check", check.run, check.EXAMPLES),
     Command("schema", schema.run, schema.EXAMPLES),
     Command("plan", plan.run, plan.EXAMPLES),

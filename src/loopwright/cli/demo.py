@@ -100,8 +100,8 @@ def _layout_story(design: Design) -> str:
 
 
 def _run_story(design: Design, run: Run) -> str:
-    from loopwright.simulate.readings_count import read_run
-    from loopwright.simulate.readings_text import figure, percent
+    from loopwright.simulate.reading.count import read_run
+    from loopwright.simulate.reading.text import figure, percent
 
     readings = read_run(run)
     share = percent(readings.rate / design.target)

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from fractions import Fraction
     from typing import Any
 
-    from loopwright.simulate.readings import TimeShares
+    from loopwright.simulate.reading.readings import TimeShares
     from loopwright.simulate.run import Run
 
 EXAMPLES = (
@@ -56,8 +56,8 @@ def run(
 def run_document(run: Run, target: Fraction) -> dict[str, Any]:
     """Readings and limits of one run for programs; `target` [units/s]."""
     from loopwright.cli.output import plain_document
-    from loopwright.simulate.readings_count import read_run
-    from loopwright.simulate.readings_limits import jammed, limits
+    from loopwright.simulate.reading.count import read_run
+    from loopwright.simulate.reading.limit import jammed, limits
 
     readings = read_run(run)
     return {
@@ -77,9 +77,9 @@ def run_text(run: Run, target: Fraction) -> str:
     """What one run gave, for people; `target` [units/s]."""
     from loopwright.cli.output import table_text
     from loopwright.exact import format_fraction
-    from loopwright.simulate.readings_count import read_run
-    from loopwright.simulate.readings_limits import limits
-    from loopwright.simulate.readings_text import figure, percent
+    from loopwright.simulate.reading.count import read_run
+    from loopwright.simulate.reading.limit import limits
+    from loopwright.simulate.reading.text import figure, percent
 
     readings = read_run(run)
     share = readings.rate / target
@@ -100,7 +100,7 @@ def run_text(run: Run, target: Fraction) -> str:
 
 
 def _waits(row: TimeShares) -> tuple[str, str, str]:
-    from loopwright.simulate.readings_text import percent
+    from loopwright.simulate.reading.text import percent
 
     most = sorted(row.starved, key=lambda name: (-row.starved[name], name))
     return percent(row.blocked), percent(row.waiting), ", ".join(most[:3]) or "-"

@@ -86,8 +86,8 @@ def target_met(run: Run, target: Fraction) -> bool:
 
     A run with outages is not held to the target, but it must not jam.
     """
-    from loopwright.simulate.readings_count import read_run
-    from loopwright.simulate.readings_limits import jammed
+    from loopwright.simulate.reading.count import read_run
+    from loopwright.simulate.reading.limit import jammed
 
     if jammed(run):
         return False

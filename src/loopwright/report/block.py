@@ -11,7 +11,7 @@ from loopwright.plan import Plan
 from loopwright.report.html import Html, element, folded, join, paragraph, table
 from loopwright.report.number import NONE, TIMES, amount, counted, percent, several
 from loopwright.report.section import Section
-from loopwright.simulate.readings_text import listed
+from loopwright.simulate.reading.text import listed
 
 ARCHITECTURES = {
     "plain": "one belt and one picker for each material",

@@ -13,7 +13,7 @@ from loopwright.report.html import Html, element, join, paragraph
 from loopwright.report.number import amount, counted, several
 from loopwright.report.section import Section
 from loopwright.report.verdict import Outcome, badge, target_of
-from loopwright.simulate.readings_text import listed
+from loopwright.simulate.reading.text import listed
 
 
 def job_section(

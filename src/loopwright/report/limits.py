@@ -9,8 +9,8 @@ from fractions import Fraction
 from loopwright.report.html import Html, element, folded, join, paragraph
 from loopwright.report.number import figure, several
 from loopwright.report.verdict import Outcome
-from loopwright.simulate.readings_limits import Limit
-from loopwright.simulate.readings_text import listed
+from loopwright.simulate.reading.limit import Limit
+from loopwright.simulate.reading.text import listed
 
 SHOWN = 6
 """Limits that are shown at once; the rest opens on demand."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from loopwright.exact import format_fraction
-from loopwright.simulate.readings_text import figure, percent
+from loopwright.simulate.reading.text import figure, percent
 
 NONE = "\u2013"
 """What stands where there is no number."""

@@ -13,8 +13,8 @@ from loopwright.report.number import amount, percent, several
 from loopwright.report.run_tables import account, belts, docks, joints, row_shares, stock
 from loopwright.report.section import Section
 from loopwright.report.verdict import Outcome, badge
-from loopwright.simulate.readings import Readings
-from loopwright.simulate.readings_text import listed
+from loopwright.simulate.reading.readings import Readings
+from loopwright.simulate.reading.text import listed
 from loopwright.simulate.run import Run
 
 

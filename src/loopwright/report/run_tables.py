@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from loopwright.report.html import Html, join, paragraph, table
 from loopwright.report.number import NONE, counted, figure, percent
-from loopwright.simulate.readings import (
+from loopwright.simulate.reading.readings import (
     BeltReading,
     JointReading,
     MaterialBalance,

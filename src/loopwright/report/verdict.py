@@ -9,9 +9,9 @@ from loopwright.block import Block
 from loopwright.plan import Plan
 from loopwright.report.html import Html, element
 from loopwright.report.number import NONE, amount, figure, percent
-from loopwright.simulate.readings import Readings
-from loopwright.simulate.readings_count import read_run, warm_ticks
-from loopwright.simulate.readings_limits import Limit, jammed, limits
+from loopwright.simulate.reading.count import read_run, warm_ticks
+from loopwright.simulate.reading.limit import Limit, jammed, limits
+from loopwright.simulate.reading.readings import Readings
 from loopwright.simulate.run import Run
 
 NEAR = Fraction(99, 100)

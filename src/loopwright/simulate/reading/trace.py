@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from loopwright.layout.layout import Recipe
-from loopwright.simulate.readings import BeltReading, JointReading, Readings, SourceReading
+from loopwright.simulate.reading.readings import BeltReading, JointReading, Readings, SourceReading
 from loopwright.simulate.run import Run
 
 WAIT = Fraction(1, 100)

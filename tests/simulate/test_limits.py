@@ -6,9 +6,9 @@ from fractions import Fraction
 
 import pytest
 
-from loopwright.simulate.readings import TimeShares
-from loopwright.simulate.readings_limits import Limit, jammed, limits, worst_stretch
-from loopwright.simulate.readings_text import (
+from loopwright.simulate.reading.limit import Limit, jammed, limits, worst_stretch
+from loopwright.simulate.reading.readings import TimeShares
+from loopwright.simulate.reading.text import (
     by_material,
     figure,
     listed,

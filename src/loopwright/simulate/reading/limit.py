@@ -10,17 +10,17 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from loopwright.simulate.readings import BeltReading, Readings, TimeShares
-from loopwright.simulate.readings_cause import Causes
-from loopwright.simulate.readings_count import read_run
-from loopwright.simulate.readings_text import (
+from loopwright.simulate.reading.cause import Causes
+from loopwright.simulate.reading.count import read_run
+from loopwright.simulate.reading.readings import BeltReading, Readings, TimeShares
+from loopwright.simulate.reading.text import (
     by_material,
     figure,
     listed,
     percent,
     station_range,
 )
-from loopwright.simulate.readings_trace import FULL, WAIT, Trace
+from loopwright.simulate.reading.trace import FULL, WAIT, Trace
 from loopwright.simulate.run import Run
 
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
-from loopwright.simulate.readings import (
+from loopwright.simulate.reading.count import warm_ticks
+from loopwright.simulate.reading.readings import (
     BeltReading,
     JointReading,
     PickerReading,
@@ -13,9 +14,8 @@ from loopwright.simulate.readings import (
     SourceReading,
     TimeShares,
 )
-from loopwright.simulate.readings_count import warm_ticks
-from loopwright.simulate.readings_text import by_material, figure, listed, percent
-from loopwright.simulate.readings_trace import FULL, RETURNED, SPARE, WAIT, Trace
+from loopwright.simulate.reading.text import by_material, figure, listed, percent
+from loopwright.simulate.reading.trace import FULL, RETURNED, SPARE, WAIT, Trace
 from loopwright.simulate.run import Run
 
 CROWDED = Fraction(9, 10)

@@ -8,7 +8,7 @@ from fractions import Fraction
 from math import ceil
 
 from loopwright.layout.layout import Belt
-from loopwright.simulate.readings import (
+from loopwright.simulate.reading.readings import (
     BeltReading,
     DrainReading,
     JointReading,

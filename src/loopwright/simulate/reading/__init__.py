@@ -1,0 +1,7 @@
+"""What a run reads like, and what limits its rate."""
+
+from loopwright.simulate.reading.count import read_run
+from loopwright.simulate.reading.limit import Limit, jammed, limits
+from loopwright.simulate.reading.readings import Readings
+
+__all__ = ["Limit", "Readings", "jammed", "limits", "read_run"]
