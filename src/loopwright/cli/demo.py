@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -100,7 +99,7 @@ def _layout_story(design: Design) -> str:
 
 
 def _run_story(design: Design, run: Run) -> str:
-    from loopwright.simulate.reading.count import read_run
+    from loopwright.simulate.reading import final_rate, read_run
     from loopwright.simulate.reading.text import figure, percent
 
     readings = read_run(run)
@@ -110,8 +109,7 @@ def _run_story(design: Design, run: Run) -> str:
         f"{figure(readings.rate)} of {figure(design.target)} units/s ({share}); "
         f"{hours} h of plant time in {run.wall:.1f} s"
     ]
-    if run.scenario.outages:
-        last = readings.series.rates[-(len(readings.series.rates) // 4) :]
-        after = sum(last, Fraction(0)) / len(last) / design.target
-        lines.append(f"{percent(after)} in the last quarter, after the outage")
+    after = final_rate(run)
+    if run.scenario.outages and after is not None:
+        lines.append(f"{percent(after / design.target)} in the last quarter, after the outage")
     return "\n".join(lines)

@@ -30,7 +30,8 @@ def run(
 ) -> int:
     """Write the whole design as one page: plan, block, drawing, runs.
 
-    Ends with 1 where a run without outages stays more than 1 % below the demand, or jams.
+    Ends with 1 where a run stays more than 1 % below the demand (with outages: in its last
+    quarter), or jams.
     """
     from loopwright.cli.output import write_document
     from loopwright.cli.project import open_project, project_digest

@@ -35,7 +35,8 @@ def run(
 ) -> int:
     """Run scenarios item by item on the placed layout.
 
-    Ends with 1 where a run without outages stays more than 1 % below the demand, or jams.
+    Ends with 1 where a run stays more than 1 % below the demand (with outages: in its last
+    quarter), or jams.
     """
     from loopwright.cli.output import write_document
     from loopwright.cli.project import open_project, project_digest
@@ -86,17 +87,29 @@ def run_text(run: Run, target: Fraction) -> str:
     lines = [
         f"{run.scenario.name}: {figure(readings.rate)} of {figure(target)} units/s, "
         f"{percent(share)}, over {format_fraction(readings.span)} s after the warm-up",
+        *_after(run, target),
         f"{run.ticks} ticks of {run.tick} s from {run.scenario.start}, "
         f"run in {run.wall:.2f} s; units in = out + held for every material",
     ]
     rows = [(row.name, str(row.stations), percent(row.busy), *_waits(row)) for row in readings.rows]
     told = limits(run, target)
+    told_lines: list[str] = []
     for limit in told[:MOST_LIMITS]:
-        lines += [f"! {limit.sentence}", *(f"    {reason}" for reason in limit.because)]
+        told_lines += [f"! {limit.sentence}", *(f"    {reason}" for reason in limit.because)]
     if len(told) > MOST_LIMITS:
-        lines.append(f"  and {len(told) - MOST_LIMITS} more, in --json")
+        told_lines.append(f"  and {len(told) - MOST_LIMITS} more, in --json")
     table = table_text(("row", "stations", "busy", "blocked", "starved", "of"), rows)
-    return "\n".join([lines[0], lines[1], "", table, *lines[2:]])
+    return "\n".join([*lines, "", table, *told_lines])
+
+
+def _after(run: Run, target: Fraction) -> list[str]:
+    from loopwright.simulate.reading import final_rate
+    from loopwright.simulate.reading.text import percent
+
+    rate = final_rate(run)
+    if not run.scenario.outages or rate is None:
+        return []
+    return [f"in the last quarter, after the outage: {percent(rate / target)}"]
 
 
 def _waits(row: TimeShares) -> tuple[str, str, str]:

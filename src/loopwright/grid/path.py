@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from loopwright.grid.cell import Cell
 from loopwright.grid.heading import Heading
@@ -27,7 +28,7 @@ def heading_between(one: Cell, other: Cell) -> Heading | None:
 
 def is_connected(path: Sequence[Cell]) -> bool:
     """Whether each cell of `path` is a neighbour of the one before it."""
-    return all(heading_between(a, b) is not None for a, b in zip(path, path[1:], strict=False))
+    return all(heading_between(a, b) is not None for a, b in pairwise(path))
 
 
 def headings(path: Sequence[Cell]) -> tuple[Heading, ...]:
@@ -38,7 +39,7 @@ def headings(path: Sequence[Cell]) -> tuple[Heading, ...]:
     ValueError
         The path has fewer than two cells or is not connected.
     """
-    found = [heading_between(a, b) for a, b in zip(path, path[1:], strict=False)]
+    found = [heading_between(a, b) for a, b in pairwise(path)]
     known = [heading for heading in found if heading is not None]
     if not found or len(known) != len(found):
         raise ValueError("a path needs two cells or more, each a neighbour of the one before")

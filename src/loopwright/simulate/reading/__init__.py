@@ -3,5 +3,6 @@
 from loopwright.simulate.reading.count import read_run
 from loopwright.simulate.reading.limit import Limit, jammed, limits
 from loopwright.simulate.reading.readings import Readings
+from loopwright.simulate.reading.recovery import final_rate
 
-__all__ = ["Limit", "Readings", "jammed", "limits", "read_run"]
+__all__ = ["Limit", "Readings", "final_rate", "jammed", "limits", "read_run"]
