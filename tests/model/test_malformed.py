@@ -38,7 +38,8 @@ def test_there_is_a_case_for_every_code_of_the_model() -> None:
         for code in REGISTER
         if f" {code}: " in path.read_text("utf-8")
     }
-    of_model = {code for code in REGISTER if code.startswith("LW1")}
+    of_tables = {code for code in REGISTER if code.startswith("LW16")}  # with their own cases
+    of_model = {code for code in REGISTER if code.startswith("LW1")} - of_tables
     elsewhere = {"LW101", "LW102"}  # of the file itself, in test_load.py
     assert of_model - told == elsewhere
 

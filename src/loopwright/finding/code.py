@@ -102,6 +102,16 @@ def _entries() -> tuple[Code, ...]:
         Code("LW152", warning, "Outage after the end of the run", "lengthen span or move it"),
         Code("LW153", warning, "Dock for a material made on site", "set `supply: imported`"),
         Code("LW154", warning, "Material not used", "use it in a process, or take it out"),
+        Code("LW160", error, "Not a table", "mend the table at this place"),
+        Code("LW161", error, "Kind of table not clear", "give it the columns of one kind"),
+        Code("LW162", error, "Unknown column", "correct the spelling or take the column out"),
+        Code("LW163", error, "Column missing", "add the column"),
+        Code("LW164", error, "Row does not fit the columns", "give it a cell for each column"),
+        Code("LW165", warning, "Table not in UTF-8", "look at the text, and save it as UTF-8"),
+        Code("LW166", error, "Decimal mark not clear", "write it with one decimal point"),
+        Code("LW167", error, "Amounts not readable", "write them in the allowed form"),
+        Code("LW168", note, "Not in the tables yet", "add it before you plan"),
+        Code("LW169", note, "Materials listed by themselves", "add a table of materials"),
     )
     later = (
         Code("LW201", error, "Demand cannot be met", "relax one of the limits named"),
