@@ -1,8 +1,10 @@
 """Every array of the engine: its name, type, shape and unit.
 
-Each group of arrays is a named tuple. The text beside a column reads `dtype (shape) [unit]`; a
-dimension may carry `+1` (for lists of lists: row i spans the entries first[i] to first[i + 1]).
-`allocate` makes the arrays from this very text, so there is no second table to keep in step.
+Devices are rows of records; what has no fixed number per device is a table of its own, and row i
+of the owner spans `<name>_first` to `<name>_last` in it. The records are the tables `CLOCK`,
+`BELT` and so on below: name, type, unit and meaning of each field. The other arrays are described
+by the text beside their name: `dtype (shape) [unit]`. `allocate` makes the arrays from these
+very texts, so there is no second list to keep in step.
 
 A layout falls into parts that do not touch each other; each part has its own set of arrays, in
 which devices are numbered from 0 in the natural order of their names (pickers: in pick order).
@@ -10,6 +12,9 @@ which devices are numbered from 0 in the natural order of their names (pickers: 
 A cell is one unsigned number: 0 when empty, else the count of units in its low 4 bits and one
 bit above them for the material. Which bit stands for which material is told by the palette of
 the group of belts that hand carriers to each other.
+
+Things that may be able to act are marked by a bit in `scan`, `drops`, `check` and `ready`, 32 to a
+word, so that nobody has to be asked who has no reason to have changed his mind.
 """
 
 from __future__ import annotations
@@ -20,11 +25,15 @@ from typing import Annotated, Any, NamedTuple, TypeVar, get_args, get_type_hints
 import numpy as np
 
 Array = np.ndarray[Any, np.dtype[Any]]
+Records = Any
+"""An array of records; numpy has no type that knows their fields."""
 
 COUNT_BITS = 4
 COUNT_MASK = 15
 LANES = 32
-"""Cells that one wide instruction compares; also the padding behind each belt."""
+"""Cells that one wide comparison looks at; also the padding behind each belt."""
+WORD_BITS = 5
+"""A word of marks holds 2**5 bits."""
 
 HEAD_OPEN, HEAD_DRAIN, HEAD_DIVERT = 0, 1, 2
 TAIL_OPEN, TAIL_SOURCE, TAIL_JOINT = 0, 1, 2
@@ -35,165 +44,236 @@ IDLE, SWINGING, HOLDING, PLACING = 0, 1, 2, 3
 BUSY, BLOCKED = -1, -2
 """Status of a station; 0 and above: starved for the input of that number."""
 
+Fields = tuple[tuple[str, str, str, str], ...]
+"""Name, dtype, unit and meaning of the fields of a record."""
+
+CLOCK: Fields = (
+    ("now", "int64", "tick", "the last tick carried out"),
+    ("step_due", "int64", "tick", "when the next belt steps"),
+)
+BELT: Fields = (
+    ("origin", "int64", "cell", "its tail cell in `cells`; moves down when all carriers advance"),
+    ("length", "int64", "cell", "how many cells it has"),
+    ("room", "int64", "cell", "where its room of 2 x length + LANES in `cells` begins"),
+    ("carriers", "int64", "carrier", "how many are on it"),
+    ("solid", "int64", "cell", "cells known to be full up to the head, which itself may be empty"),
+    ("due", "int64", "tick", "when it steps next"),
+    ("step", "int64", "tick", "time of a step"),
+    ("watch", "int64", "cell", "its tail cell in `want` and `watcher`; -1: no picker takes here"),
+    ("waiting", "int32", "picker", "first by name of the placing pickers over it, -1: none"),
+    ("palette", "int32", "palette", "which bits stand for which materials"),
+    ("head_at", "int32", "drain or divert", "what takes from its head"),
+    ("tail_at", "int32", "source or joint", "what feeds its tail"),
+    ("flank_first", "int32", "flank", "side merges that end into it"),
+    ("flank_last", "int32", "flank", "the end of these"),
+    ("head", "int8", "head kind", "which kind `head_at` is"),
+    ("tail", "int8", "tail kind", "which kind `tail_at` is"),
+    ("counted", "int8", "-", "1 if `on_belt` is kept for it"),
+)
+FLANK: Fields = (
+    ("inlet", "int64", "belt", "what ends here"),
+    ("cell", "int64", "cell", "where on the main belt"),
+    ("offered", "int64", "action", "the cell was empty"),
+    ("passed", "int64", "carrier", "entered"),
+)
+SOURCE: Fields = (
+    ("cell", "int64", "carrier", "code of a full load"),
+    ("credit", "int64", "part", "carriers it may put, in parts of which `one` make a carrier"),
+    ("gain", "int64", "part/step", "credit gained in a step of its belt"),
+    ("one", "int64", "part/carrier", "0 for a source without a rate"),
+    ("carriers", "int64", "carrier", "put so far"),
+    ("refused", "int64", "step", "had credit, but the tail cell was full"),
+    ("outage_first", "int64", "outage", "its outages"),
+    ("outage_last", "int64", "outage", "the end of these"),
+)
+OUTAGE: Fields = (
+    ("begin", "int64", "tick", "the first tick without supply"),
+    ("end", "int64", "tick", "the first tick with supply again"),
+)
+JOINT: Fields = (
+    ("rule", "int64", "rule", "whom to let pass"),
+    ("inlet_first", "int64", "inlet", "its inlets; main is the last"),
+    ("fresh", "int64", "inlet", "how many inlets there are without main"),
+    ("main", "int64", "belt", "the return that goes first, -1: none"),
+    ("turn", "int64", "inlet or place", "whom to try first, or the place in the pattern"),
+    ("offered", "int64", "action", "the tail cell was empty"),
+    ("gate", "int64", "gate", "-1 for a merge"),
+)
+INLET: Fields = (
+    ("belt", "int64", "belt", "whose head it takes from"),
+    ("passed", "int64", "carrier", "passed so far"),
+)
+GATE: Fields = (
+    ("pattern_first", "int64", "place", "its pattern"),
+    ("pattern_last", "int64", "place", "the end of that"),
+    ("window_first", "int64", "action", "its window, a ring"),
+    ("window_last", "int64", "action", "the end of that"),
+    ("window_at", "int64", "action", "the oldest action in the window, from its start"),
+    ("loop_first", "int64", "loop belt", "the belts of its loop"),
+    ("loop_last", "int64", "loop belt", "the end of these"),
+)
+DIVERT: Fields = (
+    ("rule", "int64", "rule", "whither"),
+    ("outlet_first", "int64", "outlet", "its outlets"),
+    ("outlets", "int64", "outlet", "how many"),
+    ("turn", "int64", "outlet", "which to try first"),
+)
+OUTLET: Fields = (
+    ("belt", "int64", "belt", "whose tail it feeds"),
+    ("passed", "int64", "carrier", "passed so far"),
+)
+STATION: Fields = (
+    ("cycle", "int64", "tick", "time of a cycle"),
+    ("due", "int64", "tick", "when the cycle ends, -1 while idle"),
+    ("since", "int64", "tick", "the first tick not yet on the counters"),
+    ("status", "int64", "status", "busy, blocked or starved since then"),
+    ("outlet_cap", "int64", "unit", "of each output"),
+    ("started", "int64", "cycle", "so far"),
+    ("ended", "int64", "cycle", "so far"),
+    ("busy", "int64", "tick", "so far"),
+    ("blocked", "int64", "tick", "so far"),
+    ("input_first", "int32", "input", "its inputs in material order"),
+    ("input_last", "int32", "input", "the end of these"),
+    ("output_first", "int32", "output", "its outputs in material order"),
+    ("output_last", "int32", "output", "the end of these"),
+    ("feeder_first", "int32", "feeder", "pickers that work towards it, by name"),
+    ("feeder_last", "int32", "feeder", "the end of these"),
+    ("taker_first", "int32", "picker", "pickers that take from it"),
+    ("taker_last", "int32", "picker", "the end of these"),
+    ("holders", "int32", "picker", "pickers that hold units for it"),
+)
+INPUT: Fields = (
+    ("material", "int64", "material", "what it is"),
+    ("need", "int64", "unit/cycle", "taken at the start of a cycle"),
+    ("held", "int64", "unit", "in the station"),
+    ("room", "int64", "unit", "cap - held - under way"),
+    ("starved", "int64", "tick", "ticks starved for it so far"),
+)
+OUTPUT: Fields = (
+    ("material", "int64", "material", "what it is"),
+    ("held", "int64", "unit", "at the outlet"),
+    ("most", "int64", "unit/cycle", "the most a cycle can give"),
+    ("gain", "int64", "part/cycle", "what it gives, in parts of which `one` make a unit"),
+    ("one", "int64", "part/unit", "1 unless the yield is a fraction"),
+    ("kept", "int64", "part", "kept over"),
+)
+STORE: Fields = (
+    ("room", "int64", "unit", "cap - held in all - under way"),
+    ("feeder_first", "int32", "feeder", "pickers that work towards it, by name"),
+    ("feeder_last", "int32", "feeder", "the end of these"),
+    ("taker_first", "int32", "picker", "pickers that take from it"),
+    ("taker_last", "int32", "picker", "the end of these"),
+    ("holders", "int32", "picker", "pickers that hold units for it"),
+    ("check", "int32", "-", "1 if these may be able to deliver"),
+)
+PICKER: Fields = (
+    ("due", "int64", "tick", "when the swing ends"),
+    ("swing", "int64", "tick", "time of a swing"),
+    ("wish", "int64", "carrier", "bits of the materials that it would take from its cell now"),
+    ("picks", "int64", "pick", "so far"),
+    ("units", "int64", "unit", "in the hand"),
+    ("hand", "int64", "unit", "the most in the hand"),
+    ("source_at", "int32", "belt, station or store", "where it takes"),
+    ("source_cell", "int32", "cell", "on that belt"),
+    ("target_at", "int32", "belt, station or store", "where it puts"),
+    ("target_cell", "int32", "cell", "on that belt"),
+    ("material", "int32", "material", "in the hand"),
+    ("input", "int32", "input", "where the units in the hand go, if to a station"),
+    ("taste", "int32", "taste", "row of `taste_slot` and `taste_bits`"),
+    ("rank", "int32", "-", "place in the order of names"),
+    ("mates", "int32", "picker", "pickers that take from the same cell, itself among them"),
+    ("behind", "int32", "picker", "next by name of the placing pickers over a belt, -1: none"),
+    ("source", "int8", "kind", "which kind `source_at` is"),
+    ("target", "int8", "kind", "which kind `target_at` is"),
+    ("grab", "int8", "-", "1 if it takes ahead and holds"),
+    ("phase", "int8", "phase", "idle, swinging, holding or placing"),
+)
+
 
 class Clock(NamedTuple):
-    """Time of the part."""
+    """Time, and a wheel of lists of what is due: stations, then pickers, are its actors."""
 
-    now: Annotated[Array, "int64 (one) [tick]"]
+    time: Annotated[Records, "CLOCK (one)"]
+    wheel: Annotated[Array, "int32 (slot) [actor]"]
+    behind: Annotated[Array, "int32 (actor) [actor]"]
 
 
 class Belts(NamedTuple):
-    """Belts; cell i of belt b is `cells[base[b] + i]`, tail first.
+    """Belts, their cells, and what pickers want of each cell.
 
-    `order` lists the belts downstream first. `bit` and `material` translate between the
-    materials of the layout and the bits of the cells (-1: not in the palette).
+    `order` lists the belts downstream first. `want` are the bits that some idle picker would take
+    from a cell, `watcher` is the first picker there. `scan` marks belts where a picker may find
+    something, `drops` those where a placing picker may. `bit` and `material` translate between
+    materials and bits (-1: not in the palette).
     """
 
+    rows: Annotated[Records, "BELT (belt)"]
     cells: Annotated[Array, "cell (buffer) [carrier]"]
-    base: Annotated[Array, "int64 (belt) [cell]"]
-    length: Annotated[Array, "int64 (belt) [cell]"]
-    step: Annotated[Array, "int64 (belt) [tick]"]
-    due: Annotated[Array, "int64 (belt) [tick]"]
     order: Annotated[Array, "int32 (belt) [belt]"]
-    head: Annotated[Array, "int8 (belt) [head kind]"]
-    head_at: Annotated[Array, "int32 (belt) [drain or divert]"]
-    tail: Annotated[Array, "int8 (belt) [tail kind]"]
-    tail_at: Annotated[Array, "int32 (belt) [source or joint]"]
-    flank_first: Annotated[Array, "int32 (belt+1) [flank]"]
-    palette: Annotated[Array, "int32 (belt) [palette]"]
+    want: Annotated[Array, "cell (watch) [carrier]"]
+    watcher: Annotated[Array, "int32 (watch) [picker]"]
+    scan: Annotated[Array, "int64 (belt word) [mark]"]
+    drops: Annotated[Array, "int64 (belt word) [mark]"]
+    on_belt: Annotated[Array, "int64 (belt, bit) [carrier]"]
     bit: Annotated[Array, "int8 (palette, material) [bit]"]
     material: Annotated[Array, "int32 (palette, bit) [material]"]
 
 
-class Flanks(NamedTuple):
-    """Side merges, sorted by the belt they end into."""
-
-    inlet: Annotated[Array, "int32 (flank) [belt]"]
-    cell: Annotated[Array, "int64 (flank) [cell]"]
-    offered: Annotated[Array, "int64 (flank) [action]"]
-    passed: Annotated[Array, "int64 (flank) [carrier]"]
-
-
-class Sources(NamedTuple):
-    """Sources; credit is counted in parts of which `one` make a carrier, 0 if there is no rate."""
-
-    cell: Annotated[Array, "cell (source) [carrier]"]
-    credit: Annotated[Array, "int64 (source) [part]"]
-    gain: Annotated[Array, "int64 (source) [part/step]"]
-    one: Annotated[Array, "int64 (source) [part/carrier]"]
-    carriers: Annotated[Array, "int64 (source) [carrier]"]
-    refused: Annotated[Array, "int64 (source) [step]"]
-    outage_first: Annotated[Array, "int32 (source+1) [outage]"]
-    outage_from: Annotated[Array, "int64 (outage) [tick]"]
-    outage_to: Annotated[Array, "int64 (outage) [tick]"]
-
-
-class Drains(NamedTuple):
-    """Drains."""
-
-    carriers: Annotated[Array, "int64 (drain, bit) [carrier]"]
-    units: Annotated[Array, "int64 (drain, bit) [unit]"]
-
-
 class Joints(NamedTuple):
-    """Merges, then gates. The `fresh` first inlets of a row are tried by rule; main is the last."""
+    """What feeds and relieves belts: merges and gates (in this order), side merges (by main belt),
+    diverts, sources and drains. `filter` is the outlet of a divert for each bit."""
 
-    rule: Annotated[Array, "int8 (joint) [rule]"]
-    first: Annotated[Array, "int32 (joint+1) [inlet]"]
-    fresh: Annotated[Array, "int32 (joint) [inlet]"]
-    turn: Annotated[Array, "int32 (joint) [inlet or place]"]
-    offered: Annotated[Array, "int64 (joint) [action]"]
-    gate: Annotated[Array, "int32 (joint) [gate]"]
-    inlet: Annotated[Array, "int32 (inlet) [belt]"]
-    passed: Annotated[Array, "int64 (inlet) [carrier]"]
+    rows: Annotated[Records, "JOINT (joint)"]
+    inlets: Annotated[Records, "INLET (inlet)"]
+    flanks: Annotated[Records, "FLANK (flank)"]
+    diverts: Annotated[Records, "DIVERT (divert)"]
+    outlets: Annotated[Records, "OUTLET (outlet)"]
+    filter: Annotated[Array, "int32 (divert, bit) [outlet]"]
+    sources: Annotated[Records, "SOURCE (source)"]
+    outages: Annotated[Records, "OUTAGE (outage)"]
+    drained: Annotated[Array, "int64 (drain, bit) [carrier]"]
+    drained_units: Annotated[Array, "int64 (drain, bit) [unit]"]
 
 
 class Gates(NamedTuple):
-    """What only gates know. `window` is a ring of bits passed (-1: nothing) that `window_at`
-    goes round; `window_count` and `tally` hold how often each bit is in it or on the loop."""
+    """What only gates know. `window` holds the bits passed (-1: nothing), `window_count` how often
+    each bit is in it."""
 
+    rows: Annotated[Records, "GATE (gate)"]
     quota: Annotated[Array, "int64 (gate, bit) [carrier]"]
     share: Annotated[Array, "int64 (gate, bit) [part]"]
-    pattern_first: Annotated[Array, "int32 (gate+1) [place]"]
-    pattern: Annotated[Array, "int32 (place) [inlet of the row]"]
-    window_first: Annotated[Array, "int32 (gate+1) [action]"]
+    pattern: Annotated[Array, "int32 (place) [inlet]"]
     window: Annotated[Array, "int8 (action) [bit]"]
-    window_at: Annotated[Array, "int32 (gate) [action]"]
     window_count: Annotated[Array, "int64 (gate, bit) [action]"]
-    loop_first: Annotated[Array, "int32 (gate+1) [loop belt]"]
     loop: Annotated[Array, "int32 (loop) [belt]"]
 
 
-class Diverts(NamedTuple):
-    """Diverts; `filter` is the outlet of the row for each bit."""
-
-    rule: Annotated[Array, "int8 (divert) [rule]"]
-    first: Annotated[Array, "int32 (divert+1) [outlet]"]
-    turn: Annotated[Array, "int32 (divert) [outlet]"]
-    filter: Annotated[Array, "int32 (divert, bit) [outlet of the row]"]
-    outlet: Annotated[Array, "int32 (outlet) [belt]"]
-    passed: Annotated[Array, "int64 (outlet) [carrier]"]
-
-
 class Stations(NamedTuple):
-    """Stations; `due` is -1 while idle. `input_*` has a row per input, in material order;
-    `room` is cap - held - under way. `output_*` likewise; what is kept over is counted in parts
-    of which `output_one` make a unit, and a cycle gives `output_gain` parts, `output_most` units
-    at most."""
+    """Stations and stores. `check` marks stations that may be able to start a cycle."""
 
-    cycle: Annotated[Array, "int64 (station) [tick]"]
-    due: Annotated[Array, "int64 (station) [tick]"]
-    outlet_cap: Annotated[Array, "int64 (station) [unit]"]
-    started: Annotated[Array, "int64 (station) [cycle]"]
-    ended: Annotated[Array, "int64 (station) [cycle]"]
-    busy: Annotated[Array, "int64 (station) [tick]"]
-    blocked: Annotated[Array, "int64 (station) [tick]"]
-    input_first: Annotated[Array, "int32 (station+1) [input]"]
-    output_first: Annotated[Array, "int32 (station+1) [output]"]
-    input_material: Annotated[Array, "int32 (input) [material]"]
-    input_need: Annotated[Array, "int64 (input) [unit/cycle]"]
-    input_held: Annotated[Array, "int64 (input) [unit]"]
-    input_room: Annotated[Array, "int64 (input) [unit]"]
-    input_starved: Annotated[Array, "int64 (input) [tick]"]
-    output_material: Annotated[Array, "int32 (output) [material]"]
-    output_held: Annotated[Array, "int64 (output) [unit]"]
-    output_most: Annotated[Array, "int64 (output) [unit/cycle]"]
-    output_gain: Annotated[Array, "int64 (output) [part/cycle]"]
-    output_one: Annotated[Array, "int64 (output) [part/unit]"]
-    output_kept: Annotated[Array, "int64 (output) [part]"]
-
-
-class Stores(NamedTuple):
-    """Stores; `room` is cap - held in all - under way."""
-
-    room: Annotated[Array, "int64 (store) [unit]"]
+    rows: Annotated[Records, "STATION (station)"]
+    inputs: Annotated[Records, "INPUT (input)"]
+    outputs: Annotated[Records, "OUTPUT (output)"]
+    check: Annotated[Array, "int64 (station word) [mark]"]
+    stores: Annotated[Records, "STORE (store)"]
     held: Annotated[Array, "int64 (store, material) [unit]"]
 
 
 class Pickers(NamedTuple):
-    """Pickers in pick order; `by_name` lists them in the order of names.
+    """Pickers; the first `at_belts` of them take from belts.
 
-    `slot` is the row of `slots` that tells which input (a row of the station's own) each material
-    goes to, -1 for none; only pickers that work towards a station have one.
+    `ready` marks those who are idle again, or may find more to take or more room than before.
+
+    A taste is what pickers from one palette to stations with the same inputs share: the input
+    (counted from the station's first, -1: none) of each material, and the bit of each input.
     """
 
-    by_name: Annotated[Array, "int32 (picker) [picker]"]
-    source: Annotated[Array, "int8 (picker) [kind]"]
-    source_at: Annotated[Array, "int32 (picker) [belt, station or store]"]
-    source_cell: Annotated[Array, "int64 (picker) [cell]"]
-    target: Annotated[Array, "int8 (picker) [kind]"]
-    target_at: Annotated[Array, "int32 (picker) [belt, station or store]"]
-    target_cell: Annotated[Array, "int64 (picker) [cell]"]
-    swing: Annotated[Array, "int64 (picker) [tick]"]
-    hand: Annotated[Array, "int64 (picker) [unit]"]
-    grab: Annotated[Array, "bool (picker) [-]"]
-    slot: Annotated[Array, "int32 (picker) [row]"]
-    slots: Annotated[Array, "int32 (row, material) [input of the row]"]
-    phase: Annotated[Array, "int8 (picker) [phase]"]
-    material: Annotated[Array, "int32 (picker) [material]"]
-    units: Annotated[Array, "int64 (picker) [unit]"]
-    due: Annotated[Array, "int64 (picker) [tick]"]
-    picks: Annotated[Array, "int64 (picker) [pick]"]
+    rows: Annotated[Records, "PICKER (picker)"]
+    feeders: Annotated[Array, "int32 (feeder) [picker]"]
+    ready: Annotated[Array, "int64 (picker word) [mark]"]
+    at_belts: Annotated[Array, "int64 (one) [picker]"]
+    taste_slot: Annotated[Array, "int32 (taste, material) [input]"]
+    taste_bits: Annotated[Array, "int64 (taste, slot of taste) [carrier]"]
 
 
 class Part(NamedTuple):
@@ -201,34 +281,31 @@ class Part(NamedTuple):
 
     clock: Clock
     belts: Belts
-    flanks: Flanks
-    sources: Sources
-    drains: Drains
     joints: Joints
     gates: Gates
-    diverts: Diverts
     stations: Stations
-    stores: Stores
     pickers: Pickers
 
 
 Group = TypeVar("Group")
 
 
-def columns(group: Any) -> dict[str, tuple[str, tuple[str, ...], str]]:
-    """Dtype, shape and unit of each array of `group`, by name."""
-    table = {}
-    for name, hint in get_type_hints(group, include_extras=True).items():
-        dtype, rest = get_args(hint)[1].split(" (", 1)
-        shape, unit = rest.split(") [", 1)
-        table[name] = (dtype, tuple(shape.split(", ")), unit.removesuffix("]"))
-    return table
-
-
 def allocate(group: Callable[..., Group], sizes: Mapping[str, int], cell: str) -> Group:
     """Arrays of `group` filled with 0; `sizes` by dimension, `cell` is the dtype of a cell."""
-    arrays = []
-    for dtype, shape, _ in columns(group).values():
-        extent = [sizes[name.removesuffix("+1")] + name.endswith("+1") for name in shape]
-        arrays.append(np.zeros(extent, dtype=cell if dtype == "cell" else dtype))
-    return group(*arrays)
+    return group(
+        *(
+            _array(get_args(hint)[1], sizes, cell)
+            for hint in get_type_hints(group, include_extras=True).values()
+        )
+    )
+
+
+def _array(text: str, sizes: Mapping[str, int], cell: str) -> Array:
+    """The array that `text` describes."""
+    kind, rest = text.split(" (", 1)
+    shape = [sizes[name] for name in rest.split(")", 1)[0].split(", ")]
+    if kind.isupper():
+        fields: Fields = globals()[kind]
+        record = np.dtype([(name, dtype) for name, dtype, _, _ in fields], align=True)
+        return np.zeros(shape, dtype=record).view(np.recarray)
+    return np.zeros(shape, dtype=cell if kind == "cell" else kind)

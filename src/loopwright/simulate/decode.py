@@ -42,16 +42,16 @@ def decode(plant: Plant, tick: int) -> State:
         stations |= _stations(members, part)
         pickers |= _pickers(members, part)
         stores |= {
-            name: _counts(members.materials, part.stores.held[row])
+            name: _counts(members.materials, part.stations.held[row])
             for row, name in enumerate(members.stores)
         }
-        turns |= _by_name(members.joints, part.joints.turn)
-        turns |= _by_name(members.diverts, part.diverts.turn)
+        turns |= _by_name(members.joints, part.joints.rows["turn"])
+        turns |= _by_name(members.diverts, part.joints.diverts["turn"])
         windows |= _windows(plant, members, part)
         credits |= {
-            name: Fraction(int(part.sources.credit[row]), int(part.sources.one[row]))
-            for row, name in enumerate(members.sources)
-            if part.sources.one[row]
+            name: Fraction(int(row.credit), int(row.one))
+            for row, name in zip(part.joints.sources, members.sources, strict=True)
+            if row.one
         }
     return State(
         tick=tick,
@@ -76,23 +76,16 @@ def decode_counters(plant: Plant) -> Counters:
     stations: dict[str, StationCount] = {}
     picks: dict[str, int] = {}
     for members, part in zip(plant.members, plant.parts, strict=True):
-        for row, name in enumerate(members.sources):
-            carriers = int(part.sources.carriers[row])
-            units = carriers * wiring.sources[name].load
-            sources[name] = SourceCount(carriers, units, int(part.sources.refused[row]))
+        for row, name in zip(part.joints.sources, members.sources, strict=True):
+            units = int(row.carriers) * wiring.sources[name].load
+            sources[name] = SourceCount(int(row.carriers), units, int(row.refused))
         drains |= _drains(plant, members, part)
-        for row, name in enumerate(members.joints):
-            passed = part.joints.passed[part.joints.first[row] : part.joints.first[row + 1]]
-            joints[name] = JointCount(int(part.joints.offered[row]), tuple(passed.tolist()))
-        for row, name in enumerate(members.flanks):
-            joints[name] = JointCount(
-                int(part.flanks.offered[row]), (int(part.flanks.passed[row]),)
-            )
-        for row, name in enumerate(members.diverts):
-            out = part.diverts.passed[part.diverts.first[row] : part.diverts.first[row + 1]]
-            diverts[name] = tuple(out.tolist())
+        joints |= _joints(members, part)
+        for row, name in zip(part.joints.diverts, members.diverts, strict=True):
+            outlets = slice(row.outlet_first, row.outlet_first + row.outlets)
+            diverts[name] = tuple(part.joints.outlets["passed"][outlets].tolist())
         stations |= _station_counts(members, part)
-        picks |= _by_name(members.pickers, part.pickers.picks)
+        picks |= _by_name(members.pickers, part.pickers.rows["picks"])
     return Counters(
         sources=_arranged(wiring.sources, sources),
         drains=_arranged(wiring.drains, drains),
@@ -119,15 +112,26 @@ def _counts(names: Iterable[str], values: Array) -> dict[str, int]:
 
 def _belts(members: Members, part: Part) -> dict[str, tuple[Carrier | None, ...]]:
     found = {}
-    for row, name in enumerate(members.belts):
-        first = part.belts.base[row]
-        palette = members.palettes[members.palette[row]]
+    rows = zip(part.belts.rows, members.belts, members.palette, strict=True)
+    for row, name, number in rows:
+        palette = members.palettes[number]
         found[name] = tuple(
             (palette[(code >> col.COUNT_BITS).bit_length() - 1], code & col.COUNT_MASK)
             if code
             else None
-            for code in part.belts.cells[first : first + part.belts.length[row]].tolist()
+            for code in part.belts.cells[row.origin : row.origin + row.length].tolist()
         )
+    return found
+
+
+def _joints(members: Members, part: Part) -> dict[str, JointCount]:
+    found = {}
+    passed = part.joints.inlets["passed"]
+    for row, name in zip(part.joints.rows, members.joints, strict=True):
+        end = row.inlet_first + row.fresh + (row.main >= 0)
+        found[name] = JointCount(int(row.offered), tuple(passed[row.inlet_first : end].tolist()))
+    for row, name in zip(part.joints.flanks, members.flanks, strict=True):
+        found[name] = JointCount(int(row.offered), (int(row.passed),))
     return found
 
 
@@ -137,59 +141,51 @@ def _drains(plant: Plant, members: Members, part: Part) -> dict[str, DrainCount]
     for row, name in enumerate(members.drains):
         palette = members.palettes[palettes[plant.wiring.drains[name].belt]]
         found[name] = DrainCount(
-            _counts(palette, part.drains.carriers[row]), _counts(palette, part.drains.units[row])
+            _counts(palette, part.joints.drained[row]),
+            _counts(palette, part.joints.drained_units[row]),
         )
     return found
 
 
 def _stations(members: Members, part: Part) -> dict[str, StationState]:
-    table, materials, found = part.stations, members.materials, {}
-    for row, name in enumerate(members.stations):
-        inputs = slice(table.input_first[row], table.input_first[row + 1])
-        outputs = slice(table.output_first[row], table.output_first[row + 1])
-        rows = range(table.output_first[row], table.output_first[row + 1])
-        made = [materials[table.output_material[at]] for at in rows]
-        kept = [Fraction(int(table.output_kept[at]), int(table.output_one[at])) for at in rows]
-        due = int(table.due[row])
+    materials, found = members.materials, {}
+    for row, name in zip(part.stations.rows, members.stations, strict=True):
+        inputs = part.stations.inputs[row.input_first : row.input_last]
+        outputs = part.stations.outputs[row.output_first : row.output_last]
+        made = [materials[index] for index in outputs["material"]]
+        kept = [Fraction(int(out.kept), int(out.one)) for out in outputs]
         found[name] = StationState(
-            inputs=_by_name(
-                [materials[index] for index in table.input_material[inputs]],
-                table.input_held[inputs],
-            ),
-            outlet=_by_name(made, table.output_held[outputs]),
+            inputs=_by_name([materials[index] for index in inputs["material"]], inputs["held"]),
+            outlet=_by_name(made, outputs["held"]),
             kept=dict(zip(made, kept, strict=True)),
-            due=None if due < 0 else due,
+            due=None if row.due < 0 else int(row.due),
         )
     return found
 
 
 def _station_counts(members: Members, part: Part) -> dict[str, StationCount]:
-    table, materials, found = part.stations, members.materials, {}
-    for row, name in enumerate(members.stations):
-        inputs = slice(table.input_first[row], table.input_first[row + 1])
+    materials, found = members.materials, {}
+    for row, name in zip(part.stations.rows, members.stations, strict=True):
+        inputs = part.stations.inputs[row.input_first : row.input_last]
         found[name] = StationCount(
-            started=int(table.started[row]),
-            ended=int(table.ended[row]),
-            busy=int(table.busy[row]),
-            blocked=int(table.blocked[row]),
-            starved=_by_name(
-                [materials[index] for index in table.input_material[inputs]],
-                table.input_starved[inputs],
-            ),
+            started=int(row.started),
+            ended=int(row.ended),
+            busy=int(row.busy),
+            blocked=int(row.blocked),
+            starved=_by_name([materials[index] for index in inputs["material"]], inputs["starved"]),
         )
     return found
 
 
 def _pickers(members: Members, part: Part) -> dict[str, PickerState]:
-    table, found = part.pickers, {}
-    for row, name in enumerate(members.pickers):
-        phase, due = int(table.phase[row]), int(table.due[row])
-        idle = phase == col.IDLE
+    found = {}
+    for row, name in zip(part.pickers.rows, members.pickers, strict=True):
+        idle = row.phase == col.IDLE
         found[name] = PickerState(
-            phase=PHASES[phase],
-            material=None if idle else members.materials[table.material[row]],
-            count=0 if idle else int(table.units[row]),
-            due=due if phase == col.SWINGING else None,
+            phase=PHASES[row.phase],
+            material=None if idle else members.materials[row.material],
+            count=0 if idle else int(row.units),
+            due=int(row.due) if row.phase == col.SWINGING else None,
         )
     return found
 
@@ -197,16 +193,14 @@ def _pickers(members: Members, part: Part) -> dict[str, PickerState]:
 def _windows(plant: Plant, members: Members, part: Part) -> dict[str, tuple[str | None, ...]]:
     palettes = dict(zip(members.belts, members.palette, strict=True))
     found = {}
-    for row, name in enumerate(members.joints):
+    for row, name in zip(part.joints.rows, members.joints, strict=True):
         gate = plant.wiring.joints[name]
         if not isinstance(gate, Gate) or gate.rule != "windowed":
             continue
-        at = part.joints.gate[row]
-        first, end = part.gates.window_first[at], part.gates.window_first[at + 1]
-        oldest = int(part.gates.window_at[at])
-        ring = part.gates.window[first:end].tolist()
+        at = part.gates.rows[row.gate]
+        ring = part.gates.window[at.window_first : at.window_last].tolist()
         palette = members.palettes[palettes[gate.outlet]]
         found[name] = tuple(
-            None if bit < 0 else palette[bit] for bit in ring[oldest:] + ring[:oldest]
+            None if bit < 0 else palette[bit] for bit in ring[at.window_at :] + ring[: at.window_at]
         )
     return found

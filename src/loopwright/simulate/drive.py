@@ -82,7 +82,7 @@ def run_plant(plant: Plant, until: int) -> None:
 
 def _catch_up(plant: Plant, start: int) -> int:
     """After an interrupt: bring all parts to the same tick; the ticks done since `start`."""
-    reached = max((int(part.clock.now[0]) for part in plant.parts), default=start)
+    reached = max((int(part.clock.time[0].now) for part in plant.parts), default=start)
     run_plant(plant, reached)
     return reached - start
 

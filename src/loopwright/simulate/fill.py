@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from loopwright.layout.layout import Gate
 from loopwright.simulate import columns as col
-from loopwright.simulate.columns import Part
+from loopwright.simulate.columns import Array, Clock, Part
 from loopwright.simulate.division import Members
 from loopwright.simulate.encode import Plant
 from loopwright.simulate.limit import EngineLimitError
+from loopwright.simulate.numbering import numbers
 from loopwright.simulate.state import State
 
 PHASES = ("idle", "swinging", "holding", "placing")
@@ -15,109 +18,167 @@ PHASES = ("idle", "swinging", "holding", "placing")
 
 
 def fill(plant: Plant, state: State) -> None:
-    """Write `state` into the arrays of `plant`."""
+    """Write `state` into the arrays of `plant`, and mark everything that may be able to act."""
     for members, part in zip(plant.members, plant.parts, strict=True):
-        part.clock.now[0] = state.tick
+        part.clock.time[0].now = state.tick
+        part.clock.wheel[:] = -1
         _fill_belts(members, part, state)
-        _fill_sources(members, part, state)
+        _fill_ends(plant, members, part, state)
         _fill_joints(plant, members, part, state)
         _fill_stations(members, part, state)
-        _fill_pickers(members, part, state)
+        _fill_stores(members, part, state)
+        for rank in sorted(
+            range(len(members.pickers)), key=lambda p: -int(part.pickers.rows[p].rank)
+        ):
+            _fill_picker(members, part, state, rank)
+
+
+def mark(words: Array, number: int) -> None:
+    """Set the mark of device `number`."""
+    words[number >> col.WORD_BITS] |= 1 << (number & ((1 << col.WORD_BITS) - 1))
+
+
+def _put_on_wheel(clock: Clock, actor: int, due: int) -> None:
+    slot = due & (len(clock.wheel) - 1)
+    clock.behind[actor] = clock.wheel[slot]
+    clock.wheel[slot] = actor
 
 
 def _fill_belts(members: Members, part: Part, state: State) -> None:
     belts = part.belts
-    for row, name in enumerate(members.belts):
-        step, palette = int(belts.step[row]), members.palettes[members.palette[row]]
-        belts.due[row] = (state.tick // step + 1) * step
+    for number, (row, name) in enumerate(zip(belts.rows, members.belts, strict=True)):
+        step, palette = int(row.step), numbers(members.palettes[members.palette[number]])
+        row.due = (state.tick // step + 1) * step
         for index, cell in enumerate(state.belts[name]):
             if cell is None:
                 continue
             material, count = cell
             if not 1 <= count <= col.COUNT_MASK:
                 raise EngineLimitError(f"{name}: a carrier of {count} units, 1 to 15 fit")
-            code = 1 << (palette.index(material) + col.COUNT_BITS) | count
-            belts.cells[belts.base[row] + index] = code
-    for row, name in enumerate(members.flanks):
-        joint = state.counters.joints[name]
-        part.flanks.offered[row], part.flanks.passed[row] = joint.offered, joint.passed[0]
+            bit = palette[material]
+            belts.cells[row.origin + index] = 1 << (bit + col.COUNT_BITS) | count
+            row.carriers += 1
+            belts.on_belt[number, bit] += 1
+        if row.watch >= 0:
+            mark(belts.scan, number)
+        mark(belts.drops, number)
+    part.clock.time[0].step_due = min(belts.rows["due"], default=0)
 
 
-def _fill_sources(members: Members, part: Part, state: State) -> None:
-    sources, counters = part.sources, state.counters
-    for row, name in enumerate(members.sources):
-        if sources.one[row]:
-            sources.credit[row] = int(state.credits[name] * int(sources.one[row]))
-        sources.carriers[row] = counters.sources[name].carriers
-        sources.refused[row] = counters.sources[name].refused
-    drain_palette = {
-        int(part.belts.head_at[row]): members.palettes[members.palette[row]]
-        for row in range(len(members.belts))
-        if part.belts.head[row] == col.HEAD_DRAIN
-    }
-    for row, name in enumerate(members.drains):
-        for bit, material in enumerate(drain_palette[row]):
-            part.drains.carriers[row, bit] = counters.drains[name].carriers.get(material, 0)
-            part.drains.units[row, bit] = counters.drains[name].units.get(material, 0)
+def _fill_ends(plant: Plant, members: Members, part: Part, state: State) -> None:
+    """Sources and drains."""
+    joints, counters = part.joints, state.counters
+    for row, name in zip(joints.sources, members.sources, strict=True):
+        if row.one:
+            row.credit = int(state.credits[name] * int(row.one))
+        row.carriers, row.refused = counters.sources[name].carriers, counters.sources[name].refused
+    palettes = dict(zip(members.belts, members.palette, strict=True))
+    for number, name in enumerate(members.drains):
+        count = counters.drains[name]
+        palette = members.palettes[palettes[plant.wiring.drains[name].belt]]
+        for bit, material in enumerate(palette):
+            joints.drained[number, bit] = count.carriers.get(material, 0)
+            joints.drained_units[number, bit] = count.units.get(material, 0)
 
 
 def _fill_joints(plant: Plant, members: Members, part: Part, state: State) -> None:
-    joints, gates, diverts = part.joints, part.gates, part.diverts
-    for row, name in enumerate(members.joints):
-        count, first = state.counters.joints[name], joints.first[row]
-        joints.turn[row], joints.offered[row] = state.turns[name], count.offered
-        joints.passed[first : joints.first[row + 1]] = count.passed
+    joints, gates, counters = part.joints, part.gates, state.counters
+    palettes = dict(zip(members.belts, members.palette, strict=True))
+    for row, name in zip(joints.rows, members.joints, strict=True):
+        passed = counters.joints[name].passed
+        row.turn, row.offered = state.turns[name], counters.joints[name].offered
+        joints.inlets["passed"][row.inlet_first : row.inlet_first + len(passed)] = passed
         gate = plant.wiring.joints[name]
         if isinstance(gate, Gate) and gate.rule == "windowed":
-            at, palette = joints.gate[row], part.belts.palette[members.belts.index(gate.outlet)]
-            bits = members.palettes[palette]
-            passed = [-1 if m is None else bits.index(m) for m in state.windows[name]]
-            gates.window[gates.window_first[at] : gates.window_first[at + 1]] = passed
-            for bit in range(len(bits)):
-                gates.window_count[at, bit] = passed.count(bit)
-    for row, name in enumerate(members.diverts):
-        diverts.turn[row] = state.turns[name]
-        diverts.passed[diverts.first[row] : diverts.first[row + 1]] = state.counters.diverts[name]
+            at = gates.rows[row.gate]
+            bits = numbers(members.palettes[palettes[gate.outlet]])
+            window = [
+                -1 if material is None else bits[material] for material in state.windows[name]
+            ]
+            gates.window[at.window_first : at.window_last] = window
+            for bit in bits.values():
+                gates.window_count[row.gate, bit] = window.count(bit)
+    for row, name in zip(joints.flanks, members.flanks, strict=True):
+        row.offered, (row.passed,) = counters.joints[name].offered, counters.joints[name].passed
+    for row, name in zip(joints.diverts, members.diverts, strict=True):
+        row.turn = state.turns[name]
+        outlets = slice(row.outlet_first, row.outlet_first + row.outlets)
+        joints.outlets["passed"][outlets] = counters.diverts[name]
 
 
 def _fill_stations(members: Members, part: Part, state: State) -> None:
     stations = part.stations
-    for row, name in enumerate(members.stations):
+    for number, (row, name) in enumerate(zip(stations.rows, members.stations, strict=True)):
         now, count = state.stations[name], state.counters.stations[name]
-        stations.due[row] = -1 if now.due is None else now.due
-        stations.started[row], stations.ended[row] = count.started, count.ended
-        stations.busy[row], stations.blocked[row] = count.busy, count.blocked
-        for slot in range(stations.input_first[row], stations.input_first[row + 1]):
-            material = members.materials[stations.input_material[slot]]
-            stations.input_held[slot] = now.inputs[material]
-            stations.input_room[slot] -= now.inputs[material]
-            stations.input_starved[slot] = count.starved[material]
-        for slot in range(stations.output_first[row], stations.output_first[row + 1]):
-            material = members.materials[stations.output_material[slot]]
-            stations.output_held[slot] = now.outlet[material]
-            stations.output_kept[slot] = int(now.kept[material] * int(stations.output_one[slot]))
-    for row, name in enumerate(members.stores):
+        row.started, row.ended = count.started, count.ended
+        row.busy, row.blocked = count.busy, count.blocked
+        row.since, row.status = state.tick + 1, col.BLOCKED
+        row.due = -1
+        if now.due is not None:
+            row.due, row.status = now.due, col.BUSY
+            _put_on_wheel(part.clock, number, now.due)
+        for entry in stations.inputs[row.input_first : row.input_last]:
+            material = members.materials[entry.material]
+            entry.held = now.inputs[material]
+            entry.room -= now.inputs[material]
+            entry.starved = count.starved[material]
+        for entry in stations.outputs[row.output_first : row.output_last]:
+            material = members.materials[entry.material]
+            entry.held = now.outlet[material]
+            entry.kept = int(now.kept[material] * int(entry.one))
+        mark(stations.check, number)
+
+
+def _fill_stores(members: Members, part: Part, state: State) -> None:
+    for number, (row, name) in enumerate(zip(part.stations.stores, members.stores, strict=True)):
         for material, units in state.stores[name].items():
-            part.stores.held[row, members.materials.index(material)] = units
-            part.stores.room[row] -= units
+            part.stations.held[number, members.materials.index(material)] = units
+            row.room -= units
+        row.check = 1
 
 
-def _fill_pickers(members: Members, part: Part, state: State) -> None:
-    pickers = part.pickers
-    for row, name in enumerate(members.pickers):
-        now = state.pickers[name]
-        pickers.phase[row] = PHASES.index(now.phase)
-        pickers.picks[row] = state.counters.picks[name]
-        pickers.due[row] = -1 if now.due is None else now.due
-        if now.material is None:
-            continue
-        material = members.materials.index(now.material)
-        pickers.material[row], pickers.units[row] = material, now.count
-        if pickers.grab[row] or now.phase != "swinging":
-            continue
-        target = pickers.target_at[row]
-        if pickers.target[row] == col.AT_STATION:
-            slot = pickers.slots[pickers.slot[row], material]
-            part.stations.input_room[part.stations.input_first[target] + slot] -= now.count
-        elif pickers.target[row] == col.AT_STORE:
-            part.stores.room[target] -= now.count
+def _fill_picker(members: Members, part: Part, state: State, number: int) -> None:
+    pickers, stations = part.pickers, part.stations
+    row, now = pickers.rows[number], state.pickers[members.pickers[number]]
+    row.phase = PHASES.index(now.phase)
+    row.picks = state.counters.picks[members.pickers[number]]
+    if row.source == col.AT_BELT:
+        _fill_wish(part, number, now.phase == "idle")
+    elif now.phase == "idle":
+        mark(pickers.ready, number)
+    if now.material is None:
+        return
+    row.material, row.units = members.materials.index(now.material), now.count
+    holder: Any = None
+    if row.target == col.AT_STATION:
+        holder = stations.rows[row.target_at]
+        row.input = holder.input_first + pickers.taste_slot[row.taste, row.material]
+    elif row.target == col.AT_STORE:
+        holder = stations.stores[row.target_at]
+    if now.phase == "holding":
+        holder.holders += 1
+    elif now.phase == "placing":  # called by falling rank, so the first by name ends up first
+        row.behind = part.belts.rows[row.target_at].waiting
+        part.belts.rows[row.target_at].waiting = number
+    elif now.due is not None:
+        row.due = now.due
+        _put_on_wheel(part.clock, len(members.stations) + number, now.due)
+        if not row.grab and row.target == col.AT_STATION:
+            stations.inputs[row.input].room -= now.count
+        elif not row.grab and row.target == col.AT_STORE:
+            holder.room -= now.count
+
+
+def _fill_wish(part: Part, number: int, idle: bool) -> None:
+    """An idle picker wishes for anything at first; its first look puts that right."""
+    belts, row = part.belts, part.pickers.rows[number]
+    at = belts.rows[row.source_at].watch + row.source_cell
+    if (
+        number == 0
+        or part.pickers.rows[number - 1].source_at != row.source_at
+        or (part.pickers.rows[number - 1].source_cell != row.source_cell)
+    ):
+        belts.watcher[at] = number
+    if idle:
+        row.wish = ((1 << belts.on_belt.shape[1]) - 1) << col.COUNT_BITS
+        belts.want[at] = row.wish

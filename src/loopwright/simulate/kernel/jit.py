@@ -26,7 +26,13 @@ def _edition() -> str:
 
 
 def kernel(function: Function) -> Function:
-    """Compile `function` as part of the kernel."""
+    """Compile `function` into whatever calls it: a call would hand over every array."""
+    compiled: Function = _njit(function, {"forceinline": True})
+    return compiled
+
+
+def apart(function: Function) -> Function:
+    """Compile `function` as one of its own; for what is called from several places, and rarely."""
     compiled: Function = _njit(function, {})
     return compiled
 

@@ -7,101 +7,109 @@ from loopwright.simulate.columns import (
     BY_MATERIAL,
     PRIORITY,
     Belts,
-    Diverts,
-    Drains,
-    Flanks,
     Gates,
     Joints,
-    Sources,
 )
 from loopwright.simulate.kernel.belt import (
     bit_of,
-    count_of,
+    enter,
     look,
     look_at_head,
-    put,
     take_head,
+    units_of,
 )
-from loopwright.simulate.kernel.gate import note_window, pick_fresh
+from loopwright.simulate.kernel.gate import choose_fresh, note_window
 from loopwright.simulate.kernel.jit import kernel
 
 
 @kernel
-def drain_head(belts: Belts, drains: Drains, belt: int) -> None:
+def drain_head(belts: Belts, joints: Joints, belt: int) -> None:
     """2.1 The drain takes the carrier at the head of `belt`."""
+    if look_at_head(belts, belt) == 0:
+        return
     code = take_head(belts, belt)
-    if code:
-        drain, bit = belts.head_at[belt], bit_of(code)
-        drains.carriers[drain, bit] += 1
-        drains.units[drain, bit] += count_of(code)
+    drain = belts.rows[belt].head_at
+    joints.drained[drain, bit_of(code)] += 1
+    joints.drained_units[drain, bit_of(code)] += units_of(code)
 
 
 @kernel
-def divert_head(belts: Belts, diverts: Diverts, belt: int) -> None:
+def divert_head(belts: Belts, joints: Joints, belt: int) -> None:
     """2.1 The divert passes the carrier at the head of `belt` to an outlet with an empty tail."""
     code = look_at_head(belts, belt)
     if code == 0:
         return
-    divert = belts.head_at[belt]
-    rule = diverts.rule[divert]
-    first = diverts.first[divert]
-    outlets = diverts.first[divert + 1] - first
+    divert = belts.rows[belt].head_at
+    row = joints.diverts[divert]
     choice = 0
-    tries = outlets
-    if rule == ALTERNATE:
-        choice = diverts.turn[divert]
-    elif rule == BY_MATERIAL:
-        choice = diverts.filter[divert, bit_of(code)]
+    tries = row.outlets
+    if row.rule == ALTERNATE:
+        choice = row.turn
+    elif row.rule == BY_MATERIAL:
+        choice = int(joints.filter[divert, bit_of(code)])
         tries = 1
     for _ in range(tries):
-        outlet = diverts.outlet[first + choice]
+        outlet = joints.outlets[row.outlet_first + choice]
         after = choice + 1
-        if after == outlets:
+        if after == row.outlets:
             after = 0
-        if look(belts, outlet, 0) == 0:
-            take_head(belts, belt)
-            put(belts, outlet, 0, code)
-            diverts.passed[first + choice] += 1
-            if rule == ALTERNATE:
-                diverts.turn[divert] = after
+        if look(belts, outlet.belt, 0) == 0:
+            enter(belts, outlet.belt, 0, take_head(belts, belt))
+            outlet.passed += 1
+            if row.rule == ALTERNATE:
+                row.turn = after
             return
         choice = after
 
 
 @kernel
-def enter_flanks(belts: Belts, flanks: Flanks, belt: int) -> None:
+def enter_flanks(belts: Belts, joints: Joints, belt: int) -> None:
     """2.3 Side merges let carriers onto empty cells of `belt`."""
-    for flank in range(belts.flank_first[belt], belts.flank_first[belt + 1]):
-        index = flanks.cell[flank]
-        if look(belts, belt, index) == 0:
-            flanks.offered[flank] += 1
-            code = take_head(belts, flanks.inlet[flank])
-            if code:
-                put(belts, belt, index, code)
-                flanks.passed[flank] += 1
+    for flank in range(belts.rows[belt].flank_first, belts.rows[belt].flank_last):
+        row = joints.flanks[flank]
+        if look(belts, belt, row.cell) == 0:
+            row.offered += 1
+            if look_at_head(belts, row.inlet):
+                enter(belts, belt, row.cell, take_head(belts, row.inlet))
+                row.passed += 1
 
 
 @kernel
-def supply(belts: Belts, sources: Sources, belt: int, now: int) -> None:
+def supply(belts: Belts, joints: Joints, belt: int, now: int) -> None:
     """2.4 The source puts a full load on the tail of `belt`, as far as its credit goes."""
-    source = belts.tail_at[belt]
-    for outage in range(sources.outage_first[source], sources.outage_first[source + 1]):
-        if sources.outage_from[outage] <= now < sources.outage_to[outage]:
+    row = joints.sources[belts.rows[belt].tail_at]
+    for outage in range(row.outage_first, row.outage_last):
+        if joints.outages[outage].begin <= now < joints.outages[outage].end:
             return
-    one = sources.one[source]
-    credit = one
-    if one:
-        gain = sources.gain[source]
-        credit = min(sources.credit[source] + gain, one + gain)
-        sources.credit[source] = credit
-    if credit < one:
-        return
+    if row.one:
+        row.credit = min(row.credit + row.gain, row.one + row.gain)
+        if row.credit < row.one:
+            return
     if look(belts, belt, 0):
-        sources.refused[source] += 1
+        row.refused += 1
         return
-    put(belts, belt, 0, sources.cell[source])
-    sources.carriers[source] += 1
-    sources.credit[source] = credit - one
+    enter(belts, belt, 0, row.cell)
+    row.carriers += 1
+    row.credit -= row.one
+
+
+@kernel
+def first_in_turn(belts: Belts, joints: Joints, joint: int) -> int:
+    """The first fresh inlet with a carrier at its head, by turn or priority; -1 if none."""
+    row = joints.rows[joint]
+    choice = 0
+    if row.rule == ALTERNATE:
+        choice = row.turn
+    for _ in range(row.fresh):
+        after = choice + 1
+        if after == row.fresh:
+            after = 0
+        if look_at_head(belts, joints.inlets[row.inlet_first + choice].belt):
+            if row.rule == ALTERNATE:
+                row.turn = after
+            return choice
+        choice = after
+    return -1
 
 
 @kernel
@@ -109,32 +117,21 @@ def join(belts: Belts, joints: Joints, gates: Gates, belt: int) -> None:
     """2.4 The merge or gate passes one carrier to the empty tail of `belt`."""
     if look(belts, belt, 0):
         return
-    joint = belts.tail_at[belt]
-    joints.offered[joint] += 1
-    first = joints.first[joint]
-    fresh = joints.fresh[joint]
-    chosen = -1
-    if joints.first[joint + 1] - first > fresh and look_at_head(belts, joints.inlet[first + fresh]):
-        chosen = fresh
-    elif joints.rule[joint] <= PRIORITY:
-        alternate = joints.rule[joint] == ALTERNATE
-        choice = joints.turn[joint] if alternate else 0
-        for _ in range(fresh):
-            after = choice + 1
-            if after == fresh:
-                after = 0
-            if look_at_head(belts, joints.inlet[first + choice]):
-                chosen = choice
-                if alternate:
-                    joints.turn[joint] = after
-                break
-            choice = after
+    joint = belts.rows[belt].tail_at
+    row = joints.rows[joint]
+    row.offered += 1
+    if row.main >= 0 and look_at_head(belts, row.main):
+        chosen = row.fresh
+    elif row.rule <= PRIORITY:
+        chosen = first_in_turn(belts, joints, joint)
     else:
-        chosen = pick_fresh(belts, joints, gates, joint)
-    code = 0
+        chosen = choose_fresh(belts, joints, gates, joint)
+    bit = -1
     if chosen >= 0:
-        code = take_head(belts, joints.inlet[first + chosen])
-        put(belts, belt, 0, code)
-        joints.passed[first + chosen] += 1
-    if joints.gate[joint] >= 0:
-        note_window(gates, joints.gate[joint], bit_of(code))
+        inlet = joints.inlets[row.inlet_first + chosen]
+        code = take_head(belts, inlet.belt)
+        enter(belts, belt, 0, code)
+        inlet.passed += 1
+        bit = bit_of(code)
+    if row.gate >= 0:
+        note_window(gates, row.gate, bit)

@@ -1,4 +1,4 @@
-"""Pickers: they pick, swing, deliver and drop."""
+"""Pickers: swings begin and end; units are taken from belts, stations and stores, and dropped."""
 
 from __future__ import annotations
 
@@ -8,145 +8,251 @@ from loopwright.simulate.columns import (
     AT_STORE,
     HOLDING,
     IDLE,
+    LANES,
     PLACING,
     SWINGING,
+    WORD_BITS,
     Belts,
+    Clock,
     Pickers,
     Stations,
-    Stores,
 )
-from loopwright.simulate.kernel.belt import bit_of, cell_of, count_of, look, put
+from loopwright.simulate.kernel.belt import bit_of, cell_of, enter, leave, look, units_of
 from loopwright.simulate.kernel.jit import kernel
+from loopwright.simulate.kernel.mark import mark
+from loopwright.simulate.kernel.vector import lowest, match
+from loopwright.simulate.kernel.wheel import schedule
+from loopwright.simulate.kernel.wish import (
+    call_takers,
+    forget_wish,
+    form_wish,
+    has_room,
+    look_again_all,
+)
 
 
 @kernel
-def input_row(stations: Stations, pickers: Pickers, picker: int, material: int) -> int:
-    """The input of the target station that takes `material`, -1 if it has none."""
-    slot = pickers.slots[pickers.slot[picker], material]
-    return -1 if slot < 0 else stations.input_first[pickers.target_at[picker]] + slot
-
-
-@kernel
-def end_swing(pickers: Pickers, stations: Stations, stores: Stores, picker: int) -> None:
+def end_swing(belts: Belts, stations: Stations, pickers: Pickers, picker: int) -> None:
     """1.2 Units on commit arrive; a grabbing hand holds; a hand over a belt is placing."""
-    target, at = pickers.target[picker], pickers.target_at[picker]
-    pickers.due[picker] = -1
-    if target == AT_BELT:
-        pickers.phase[picker] = PLACING
+    row = pickers.rows[picker]
+    if row.target == AT_BELT:
+        row.phase = PLACING
+        line_up(belts, pickers, picker)
         return
-    if pickers.grab[picker]:
-        pickers.phase[picker] = HOLDING
+    if row.target == AT_STATION:
+        mark(stations.check, row.target_at)
+    else:
+        stations.stores[row.target_at].check = 1
+    if row.grab:
+        row.phase = HOLDING
+        if row.target == AT_STATION:
+            stations.rows[row.target_at].holders += 1
+        else:
+            stations.stores[row.target_at].holders += 1
         return
-    material, count = pickers.material[picker], pickers.units[picker]
-    if target == AT_STATION:
-        stations.input_held[input_row(stations, pickers, picker, material)] += count
+    if row.target == AT_STATION:
+        stations.inputs[row.input].held += row.units
     else:
-        stores.held[at, material] += count
-    pickers.phase[picker] = IDLE
+        store = stations.stores[row.target_at]
+        stations.held[row.target_at, row.material] += row.units
+        call_takers(pickers, store.taker_first, store.taker_last)
+    row.phase = IDLE
+    mark(pickers.ready, picker)
 
 
 @kernel
-def deliver(pickers: Pickers, stations: Stations, stores: Stores, picker: int) -> None:
-    """1.3 A holding picker puts in as many units as there is room."""
-    material, count = pickers.material[picker], pickers.units[picker]
-    if pickers.target[picker] == AT_STATION:
-        row = input_row(stations, pickers, picker, material)
-        count = min(count, max(stations.input_room[row], 0))
-        stations.input_held[row] += count
-        stations.input_room[row] -= count
-    else:
-        at = pickers.target_at[picker]
-        count = min(count, max(stores.room[at], 0))
-        stores.held[at, material] += count
-        stores.room[at] -= count
-    pickers.units[picker] -= count
-    if pickers.units[picker] == 0:
-        pickers.phase[picker] = IDLE
+def line_up(belts: Belts, pickers: Pickers, picker: int) -> None:
+    """Put a placing picker into the list of its belt, which is in the order of names."""
+    row = pickers.rows[picker]
+    belt = belts.rows[row.target_at]
+    mark(belts.drops, row.target_at)
+    if belt.waiting < 0 or row.rank < pickers.rows[belt.waiting].rank:
+        row.behind = belt.waiting
+        belt.waiting = picker
+        return
+    before = pickers.rows[belt.waiting]
+    while before.behind >= 0 and pickers.rows[before.behind].rank < row.rank:
+        before = pickers.rows[before.behind]
+    row.behind = before.behind
+    before.behind = picker
 
 
 @kernel
-def reach(
-    pickers: Pickers, stations: Stations, stores: Stores, picker: int, material: int, there: int
-) -> int:
-    """How many of the units that are `there` the picker would take; 0 if its target wants none."""
-    count = min(there, pickers.hand[picker])
-    if pickers.target[picker] == AT_STATION:
-        row = input_row(stations, pickers, picker, material)
-        if row < 0:
-            return 0
-        if not pickers.grab[picker]:
-            count = min(count, stations.input_room[row])
-    elif pickers.target[picker] == AT_STORE and not pickers.grab[picker]:
-        count = min(count, stores.room[pickers.target_at[picker]])
-    return max(count, 0)
-
-
-@kernel
-def swing(
-    pickers: Pickers,
+def begin_swing(
+    clock: Clock,
+    belts: Belts,
     stations: Stations,
-    stores: Stores,
+    pickers: Pickers,
     picker: int,
     material: int,
-    count: int,
+    units: int,
     now: int,
 ) -> None:
     """3.1 Units are in the hand: they count as under way, and the swing begins."""
-    if not pickers.grab[picker]:
-        if pickers.target[picker] == AT_STATION:
-            row = input_row(stations, pickers, picker, material)
-            stations.input_room[row] -= count
-        elif pickers.target[picker] == AT_STORE:
-            stores.room[pickers.target_at[picker]] -= count
-    pickers.phase[picker] = SWINGING
-    pickers.material[picker] = material
-    pickers.units[picker] = count
-    pickers.due[picker] = now + pickers.swing[picker]
-    pickers.picks[picker] += 1
+    row = pickers.rows[picker]
+    row.phase = SWINGING
+    row.material = material
+    row.units = units
+    row.picks += 1
+    row.due = now + row.swing
+    schedule(clock, stations.rows.size + picker, row.due)
+    if row.source == AT_BELT:
+        forget_wish(belts, pickers, picker)
+    if row.target == AT_STATION:
+        station = stations.rows[row.target_at]
+        row.input = station.input_first + pickers.taste_slot[row.taste, material]
+        if not row.grab:
+            stations.inputs[row.input].room -= units
+    elif row.target == AT_STORE and not row.grab:
+        stations.stores[row.target_at].room -= units
 
 
 @kernel
-def pick(
-    belts: Belts, pickers: Pickers, stations: Stations, stores: Stores, picker: int, now: int
+def pick_at_cell(
+    clock: Clock,
+    belts: Belts,
+    stations: Stations,
+    pickers: Pickers,
+    belt: int,
+    cell: int,
+    now: int,
 ) -> None:
-    """3.1 An idle picker takes the first material that its target wants."""
-    source, at = pickers.source[picker], pickers.source_at[picker]
-    if source == AT_BELT:
-        index = pickers.source_cell[picker]
-        code = look(belts, at, index)
-        if code == 0:
-            return
-        there = count_of(code)
-        material = belts.material[belts.palette[at], bit_of(code)]
-        count = reach(pickers, stations, stores, picker, material, there)
-        if count:
-            put(belts, at, index, 0 if count == there else code - count)
-            swing(pickers, stations, stores, picker, material, count, now)
-    elif source == AT_STATION:
-        for out in range(stations.output_first[at], stations.output_first[at + 1]):
-            material = stations.output_material[out]
-            there = stations.output_held[out]
-            count = reach(pickers, stations, stores, picker, material, there)
-            if count:
-                stations.output_held[out] -= count
-                swing(pickers, stations, stores, picker, material, count, now)
-                return
-    else:
-        for material in range(stores.held.shape[1]):
-            there = stores.held[at, material]
-            count = reach(pickers, stations, stores, picker, material, there)
-            if count:
-                stores.held[at, material] -= count
-                stores.room[at] += count
-                swing(pickers, stations, stores, picker, material, count, now)
-                return
+    """3.1 The pickers at one cell, by name, take what they wish of its carrier."""
+    first = int(belts.watcher[belts.rows[belt].watch + cell])
+    for picker in range(first, first + pickers.rows[first].mates):
+        row = pickers.rows[picker]
+        code = look(belts, belt, cell)
+        if code & row.wish == 0:
+            continue
+        material = int(belts.material[belts.rows[belt].palette, bit_of(code)])
+        there = units_of(code)
+        units = min(there, has_room(stations, pickers, picker, material))
+        if units == 0:
+            forget_wish(belts, pickers, picker)
+            mark(pickers.ready, picker)
+            continue
+        if units == there:
+            leave(belts, belt, cell)
+        else:
+            belts.cells[belts.rows[belt].origin + cell] = code - units
+        begin_swing(clock, belts, stations, pickers, picker, material, units, now)
 
 
 @kernel
-def drop(belts: Belts, pickers: Pickers, picker: int) -> None:
-    """3.2 A placing picker puts its units on the target cell if that is empty."""
-    belt, index = pickers.target_at[picker], pickers.target_cell[picker]
-    if look(belts, belt, index) == 0:
-        bit = belts.bit[belts.palette[belt], pickers.material[picker]]
-        put(belts, belt, index, cell_of(bit, pickers.units[picker]))
-        pickers.phase[picker] = IDLE
+def pick_from_belts(
+    clock: Clock, belts: Belts, stations: Stations, pickers: Pickers, now: int
+) -> None:
+    """3.1 Picks from belts, by belt, cell and picker."""
+    for number in range(belts.scan.size):
+        word = int(belts.scan[number])
+        belts.scan[number] = 0
+        while word:
+            belt = (number << WORD_BITS) + lowest(word)
+            word &= word - 1
+            row = belts.rows[belt]
+            for cell in range(0, row.length, LANES):
+                hits = match(belts.cells, row.origin + cell, belts.want, row.watch + cell)
+                while hits:
+                    hit = cell + lowest(hits)
+                    hits &= hits - 1
+                    pick_at_cell(clock, belts, stations, pickers, belt, hit, now)
+
+
+@kernel
+def pick_from_box(
+    clock: Clock, belts: Belts, stations: Stations, pickers: Pickers, picker: int, now: int
+) -> None:
+    """3.1 A picker at a station or store takes the first material that its target wants."""
+    row = pickers.rows[picker]
+    if row.source == AT_STATION:
+        station = stations.rows[row.source_at]
+        for number in range(station.output_first, station.output_last):
+            entry = stations.outputs[number]
+            units = min(entry.held, has_room(stations, pickers, picker, entry.material))
+            if units > 0:
+                entry.held -= units
+                if station.due < 0:
+                    mark(stations.check, row.source_at)
+                begin_swing(clock, belts, stations, pickers, picker, entry.material, units, now)
+                return
+        return
+    store = stations.stores[row.source_at]
+    for material in range(stations.held.shape[1]):
+        held = stations.held[row.source_at, material]
+        units = min(held, has_room(stations, pickers, picker, material))
+        if units > 0:
+            stations.held[row.source_at, material] -= units
+            store.room += units
+            store.check = 1
+            begin_swing(clock, belts, stations, pickers, picker, material, units, now)
+            if store.room - units <= 0:
+                look_again_all(pickers, store.feeder_first, store.feeder_last)
+            return
+
+
+@kernel
+def form_wishes(belts: Belts, stations: Stations, pickers: Pickers) -> None:
+    """Pickers at belts that have a reason form a new wish; the others keep their mark."""
+    last = pickers.at_belts[0]
+    for number in range((last >> WORD_BITS) + 1):
+        word = int(pickers.ready[number])
+        if (number + 1) << WORD_BITS > last:
+            word &= (1 << (last & ((1 << WORD_BITS) - 1))) - 1
+        pickers.ready[number] &= ~word
+        while word:
+            form_wish(belts, stations, pickers, (number << WORD_BITS) + lowest(word))
+            word &= word - 1
+
+
+@kernel
+def pick_from_boxes(
+    clock: Clock, belts: Belts, stations: Stations, pickers: Pickers, now: int
+) -> None:
+    """3.1 Picks from stations and stores. Who gets ready meanwhile has his turn if it is still to
+    come, else in the next tick."""
+    first = pickers.at_belts[0]
+    for number in range(first >> WORD_BITS, pickers.ready.size):
+        ahead = -1
+        if number << WORD_BITS < first:
+            ahead = -1 << (first & ((1 << WORD_BITS) - 1))
+        while pickers.ready[number] & ahead:
+            bit = lowest(int(pickers.ready[number]) & ahead)
+            ahead = -2 << bit
+            pickers.ready[number] &= ~(1 << bit)
+            picker = (number << WORD_BITS) + bit
+            if pickers.rows[picker].phase == IDLE:
+                pick_from_box(clock, belts, stations, pickers, picker, now)
+
+
+@kernel
+def drop_on_belt(belts: Belts, pickers: Pickers, belt: int) -> None:
+    """3.2 The placing pickers over one belt, by name, drop on empty cells."""
+    row = belts.rows[belt]
+    before = -1
+    picker = row.waiting
+    while picker >= 0:
+        hand = pickers.rows[picker]
+        behind = hand.behind
+        if look(belts, belt, hand.target_cell) == 0:
+            bit = int(belts.bit[row.palette, hand.material])
+            enter(belts, belt, hand.target_cell, cell_of(bit, hand.units))
+            hand.phase = IDLE
+            if before < 0:
+                row.waiting = behind
+            else:
+                pickers.rows[before].behind = behind
+            mark(pickers.ready, picker)
+        else:
+            before = picker
+        picker = behind
+
+
+@kernel
+def drop_all(belts: Belts, pickers: Pickers) -> None:
+    """3.2 Drops on all belts with a reason."""
+    for number in range(belts.drops.size):
+        word = int(belts.drops[number])
+        belts.drops[number] = 0
+        while word:
+            drop_on_belt(belts, pickers, (number << WORD_BITS) + lowest(word))
+            word &= word - 1

@@ -1,57 +1,176 @@
-"""Stations: cycles end and start, and every tick is accounted for."""
+"""Stations and stores: cycles end and start, hands that hold deliver, ticks are accounted for."""
 
 from __future__ import annotations
 
-from loopwright.simulate.columns import Stations
-from loopwright.simulate.kernel.jit import kernel
+from loopwright.simulate.columns import (
+    AT_STATION,
+    AT_STORE,
+    BLOCKED,
+    BUSY,
+    HOLDING,
+    IDLE,
+    WORD_BITS,
+    Clock,
+    Pickers,
+    Stations,
+)
+from loopwright.simulate.kernel.jit import apart, kernel
+from loopwright.simulate.kernel.mark import mark
+from loopwright.simulate.kernel.vector import lowest
+from loopwright.simulate.kernel.wheel import schedule
+from loopwright.simulate.kernel.wish import call_takers, look_again_all
 
 
 @kernel
-def end_cycle(stations: Stations, station: int) -> None:
+def end_cycle(stations: Stations, pickers: Pickers, station: int) -> None:
     """1.1 The outputs come to the outlet in whole units; the fraction is kept over."""
-    for out in range(stations.output_first[station], stations.output_first[station + 1]):
-        kept = stations.output_kept[out] + stations.output_gain[out]
-        whole = kept // stations.output_one[out]
-        stations.output_held[out] += whole
-        stations.output_kept[out] = kept - whole * stations.output_one[out]
-    stations.due[station] = -1
-    stations.ended[station] += 1
+    row = stations.rows[station]
+    for output in range(row.output_first, row.output_last):
+        entry = stations.outputs[output]
+        if entry.one == 1:
+            entry.held += entry.gain
+        else:
+            kept = entry.kept + entry.gain
+            entry.held += kept // entry.one
+            entry.kept = kept % entry.one
+    row.due = -1
+    row.ended += 1
+    mark(stations.check, station)
+    call_takers(pickers, row.taker_first, row.taker_last)
+
+
+@apart
+def deliver(
+    stations: Stations, pickers: Pickers, target: int, at: int, first: int, last: int
+) -> int:
+    """1.3 Pickers that hold units for one station or store put in as many as there is room.
+
+    Returns how many hands became empty, or -1 if no unit was moved.
+    """
+    moved = False
+    emptied = 0
+    for feeder in range(first, last):
+        picker = int(pickers.feeders[feeder])
+        row = pickers.rows[picker]
+        if row.phase != HOLDING:
+            continue
+        if target == AT_STATION:
+            entry = stations.inputs[row.input]
+            units = max(min(row.units, entry.room), 0)
+            entry.held += units
+            entry.room -= units
+        else:
+            store = stations.stores[at]
+            units = max(min(row.units, store.room), 0)
+            stations.held[at, row.material] += units
+            store.room -= units
+        row.units -= units
+        moved |= units > 0
+        if row.units == 0:
+            row.phase = IDLE
+            emptied += 1
+            mark(pickers.ready, picker)
+    return emptied if moved else -1
 
 
 @kernel
 def missing(stations: Stations, station: int) -> int:
-    """The first input of which less than a cycle's need is held, -1 if none."""
-    first = stations.input_first[station]
-    for row in range(first, stations.input_first[station + 1]):
-        if stations.input_held[row] < stations.input_need[row]:
-            return row
+    """The first input of which less than a cycle's need is held, from 0; -1 if none."""
+    row = stations.rows[station]
+    for entry in range(row.input_first, row.input_last):
+        if stations.inputs[entry].held < stations.inputs[entry].need:
+            return entry - row.input_first
     return -1
 
 
 @kernel
-def start_cycle(stations: Stations, station: int, now: int) -> bool:
+def set_status(stations: Stations, station: int, status: int, now: int) -> None:
+    """4. The ticks before `now` go to the counter of the old status."""
+    row = stations.rows[station]
+    if status == row.status:
+        return
+    count_status(stations, station, now)
+    row.status = status
+
+
+@kernel
+def count_status(stations: Stations, station: int, until: int) -> None:
+    """4. Put the ticks before `until` on their counter."""
+    row = stations.rows[station]
+    ticks = until - row.since
+    row.since = until
+    if row.status == BUSY:
+        row.busy += ticks
+    elif row.status == BLOCKED:
+        row.blocked += ticks
+    else:
+        stations.inputs[row.input_first + row.status].starved += ticks
+
+
+@kernel
+def start_cycle(clock: Clock, stations: Stations, pickers: Pickers, station: int, now: int) -> bool:
     """1.4 If all inputs are there and all outputs have room, a cycle starts."""
-    if stations.due[station] >= 0 or missing(stations, station) >= 0:
+    row = stations.rows[station]
+    if row.due >= 0:
         return False
-    for out in range(stations.output_first[station], stations.output_first[station + 1]):
-        if stations.output_held[out] + stations.output_most[out] > stations.outlet_cap[station]:
-            return False
-    for row in range(stations.input_first[station], stations.input_first[station + 1]):
-        stations.input_held[row] -= stations.input_need[row]
-        stations.input_room[row] += stations.input_need[row]
-    stations.due[station] = now + stations.cycle[station]
-    stations.started[station] += 1
+    status = missing(stations, station)
+    if status < 0:
+        status = BUSY
+        for output in range(row.output_first, row.output_last):
+            if stations.outputs[output].held + stations.outputs[output].most > row.outlet_cap:
+                status = BLOCKED
+                break
+    set_status(stations, station, status, now)
+    if status != BUSY:
+        return False
+    opened = False
+    for number in range(row.input_first, row.input_last):
+        entry = stations.inputs[number]
+        entry.held -= entry.need
+        opened |= entry.room <= 0
+        entry.room += entry.need
+    row.due = now + row.cycle
+    row.started += 1
+    schedule(clock, station, row.due)
+    if opened:
+        look_again_all(pickers, row.feeder_first, row.feeder_last)
     return True
 
 
 @kernel
-def account(stations: Stations, station: int) -> None:
-    """4. One tick busy, starved or blocked."""
-    if stations.due[station] >= 0:
-        stations.busy[station] += 1
-        return
-    row = missing(stations, station)
-    if row >= 0:
-        stations.input_starved[row] += 1
-    else:
-        stations.blocked[station] += 1
+def attend(clock: Clock, stations: Stations, pickers: Pickers, station: int, now: int) -> None:
+    """1.3 to 1.5 for one station."""
+    row = stations.rows[station]
+    if row.holders:
+        row.holders -= max(
+            deliver(stations, pickers, AT_STATION, station, row.feeder_first, row.feeder_last), 0
+        )
+    started = start_cycle(clock, stations, pickers, station, now)
+    if started and row.holders:
+        emptied = deliver(stations, pickers, AT_STATION, station, row.feeder_first, row.feeder_last)
+        if emptied >= 0:  # after the starts of this turn: what came in counts from the next on
+            row.holders -= emptied
+            mark(stations.check, station)
+
+
+@kernel
+def attend_all(clock: Clock, stations: Stations, pickers: Pickers, now: int) -> None:
+    """1.3 to 1.5, or 3.3, for all stations and stores with a reason."""
+    for number in range(stations.check.size):
+        word = int(stations.check[number])
+        stations.check[number] = 0
+        while word:
+            station = (number << WORD_BITS) + lowest(word)
+            word &= word - 1
+            attend(clock, stations, pickers, station, now)
+    for store in range(stations.stores.size):
+        row = stations.stores[store]
+        if row.check:
+            row.check = 0
+            if row.holders:
+                emptied = deliver(
+                    stations, pickers, AT_STORE, store, row.feeder_first, row.feeder_last
+                )
+                if emptied >= 0:
+                    row.holders -= emptied
+                    call_takers(pickers, row.taker_first, row.taker_last)

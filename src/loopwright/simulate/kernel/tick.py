@@ -5,84 +5,93 @@ from __future__ import annotations
 from loopwright.simulate.columns import (
     HEAD_DIVERT,
     HEAD_DRAIN,
-    HOLDING,
-    IDLE,
-    PLACING,
-    SWINGING,
     TAIL_JOINT,
     TAIL_SOURCE,
+    Belts,
+    Clock,
+    Gates,
+    Joints,
     Part,
     Pickers,
     Stations,
-    Stores,
 )
 from loopwright.simulate.kernel.belt import advance
 from loopwright.simulate.kernel.jit import entry, kernel
 from loopwright.simulate.kernel.joint import divert_head, drain_head, enter_flanks, join, supply
-from loopwright.simulate.kernel.picker import deliver, drop, end_swing, pick
-from loopwright.simulate.kernel.station import account, end_cycle, start_cycle
+from loopwright.simulate.kernel.picker import (
+    drop_all,
+    end_swing,
+    form_wishes,
+    pick_from_belts,
+    pick_from_boxes,
+)
+from loopwright.simulate.kernel.station import attend_all, count_status, end_cycle
+from loopwright.simulate.kernel.wheel import schedule, take_slot
 
 
 @kernel
-def step(part: Part, belt: int, now: int) -> None:
+def complete(clock: Clock, belts: Belts, stations: Stations, pickers: Pickers, now: int) -> None:
+    """1.1 and 1.2, in any order: neither looks at what the other changes."""
+    actor = take_slot(clock, now)
+    while actor >= 0:
+        behind = int(clock.behind[actor])
+        picker = actor - stations.rows.size
+        due = pickers.rows[picker].due if picker >= 0 else stations.rows[actor].due
+        if due != now:
+            schedule(clock, actor, due)
+        elif picker >= 0:
+            end_swing(belts, stations, pickers, picker)
+        else:
+            end_cycle(stations, pickers, actor)
+        actor = behind
+
+
+@kernel
+def step(belts: Belts, joints: Joints, gates: Gates, belt: int, now: int) -> None:
     """2. Head, advance, flanks, tail of one belt."""
-    belts = part.belts
-    if belts.head[belt] == HEAD_DRAIN:
-        drain_head(belts, part.drains, belt)
-    elif belts.head[belt] == HEAD_DIVERT:
-        divert_head(belts, part.diverts, belt)
+    row = belts.rows[belt]
+    if row.head == HEAD_DRAIN:
+        drain_head(belts, joints, belt)
+    elif row.head == HEAD_DIVERT:
+        divert_head(belts, joints, belt)
     advance(belts, belt)
-    enter_flanks(belts, part.flanks, belt)
-    if belts.tail[belt] == TAIL_SOURCE:
-        supply(belts, part.sources, belt, now)
-    elif belts.tail[belt] == TAIL_JOINT:
-        join(belts, part.joints, part.gates, belt)
+    if row.flank_first < row.flank_last:
+        enter_flanks(belts, joints, belt)
+    if row.tail == TAIL_JOINT:
+        join(belts, joints, gates, belt)
+    elif row.tail == TAIL_SOURCE:
+        supply(belts, joints, belt, now)
 
 
 @kernel
-def deliver_all(pickers: Pickers, stations: Stations, stores: Stores) -> None:
-    """1.3 All holding pickers deliver, in the order of names."""
-    for picker in pickers.by_name:
-        if pickers.phase[picker] == HOLDING:
-            deliver(pickers, stations, stores, picker)
-
-
-@kernel
-def start_all(stations: Stations, now: int) -> None:
-    """1.4 All idle stations that can start a cycle do."""
-    for station in range(stations.due.size):
-        start_cycle(stations, station, now)
+def step_all(clock: Clock, belts: Belts, joints: Joints, gates: Gates, now: int) -> None:
+    """2. All belts that are due, downstream first."""
+    following = now + (1 << 62)
+    for belt in belts.order:
+        row = belts.rows[belt]
+        if row.due == now:
+            row.due = now + row.step
+            step(belts, joints, gates, belt, now)
+        following = min(following, row.due)
+    clock.time[0].step_due = following
 
 
 @entry
 def run_to(part: Part, until: int) -> None:
     """Carry out the ticks up to `until`."""
-    belts, stations, stores, pickers = part.belts, part.stations, part.stores, part.pickers
-    for now in range(part.clock.now[0] + 1, until + 1):
-        for station in range(stations.due.size):
-            if stations.due[station] == now:
-                end_cycle(stations, station)
-        for picker in range(pickers.due.size):
-            if pickers.phase[picker] == SWINGING and pickers.due[picker] == now:
-                end_swing(pickers, stations, stores, picker)
-        deliver_all(pickers, stations, stores)
-        start_all(stations, now)
-        deliver_all(pickers, stations, stores)
-
-        for belt in belts.order:
-            if belts.due[belt] == now:
-                belts.due[belt] += belts.step[belt]
-                step(part, belt, now)
-
-        for picker in range(pickers.due.size):
-            if pickers.phase[picker] == IDLE:
-                pick(belts, pickers, stations, stores, picker, now)
-        for picker in pickers.by_name:
-            if pickers.phase[picker] == PLACING:
-                drop(belts, pickers, picker)
-        start_all(stations, now)
-        deliver_all(pickers, stations, stores)
-
-        for station in range(stations.due.size):
-            account(stations, station)
-        part.clock.now[0] = now
+    clock, belts, joints, gates, stations, pickers = part
+    time = clock.time[0]
+    for now in range(time.now + 1, until + 1):
+        complete(clock, belts, stations, pickers, now)
+        for turn in range(2):  # not written out, so that the body is compiled once
+            if turn == 1:
+                if now == time.step_due:
+                    step_all(clock, belts, joints, gates, now)
+                form_wishes(belts, stations, pickers)
+                pick_from_belts(clock, belts, stations, pickers, now)
+                pick_from_boxes(clock, belts, stations, pickers, now)
+                drop_all(belts, pickers)
+            attend_all(clock, stations, pickers, now)
+        time.now = now
+    for station in range(stations.rows.size):
+        count_status(stations, station, time.now + 1)

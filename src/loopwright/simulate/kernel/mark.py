@@ -1,0 +1,21 @@
+"""Marks of those who may be able to act, 32 to a word."""
+
+from __future__ import annotations
+
+from loopwright.simulate.columns import WORD_BITS, Array
+from loopwright.simulate.kernel.jit import kernel
+
+
+@kernel
+def mark(words: Array, number: int) -> None:
+    """Set the mark of device `number`."""
+    words[number >> WORD_BITS] |= 1 << (number & ((1 << WORD_BITS) - 1))
+
+
+@kernel
+def marked(words: Array) -> bool:
+    """Whether any mark is set."""
+    found = 0
+    for word in words:
+        found |= word
+    return found != 0

@@ -1,0 +1,86 @@
+"""Instructions that the compiler does not find by itself, and their plain equivalents."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from numba.core import cgutils, config, types
+from numba.extending import intrinsic
+
+from loopwright.simulate.columns import LANES, Array
+
+if config.DISABLE_JIT:  # type: ignore[attr-defined]
+
+    def match(cells: Array, at: int, want: Array, first: int) -> int:
+        """Bit i is 1 where `cells[at + i]` and `want[first + i]` share a bit, i below LANES."""
+        hits = (cells[at : at + LANES] & want[first : first + LANES]) != 0
+        return sum(1 << int(lane) for lane in hits.nonzero()[0])
+
+    def shift(cells: Array, to: int, first: int, count: int) -> None:
+        """Copy `count` cells from `first` on to `to` on; they may overlap."""
+        cells[to : to + count] = cells[first : first + count].copy()
+
+    def lowest(word: int) -> int:
+        """The number of the lowest bit of `word` that is 1; there must be one."""
+        word = int(word)
+        return (word & -word).bit_length() - 1
+
+else:
+    from llvmlite import ir
+
+    def _pointer(context: Any, builder: Any, kind: Any, array: Any, index: Any) -> Any:
+        """Where entry `index` of `array` is; unlike indexing, it does not count from the end."""
+        data = context.make_array(kind)(context, builder, value=array).data
+        offset = builder.mul(index, ir.Constant(index.type, kind.dtype.bitwidth // 8))
+        return cgutils.pointer_add(builder, data, offset)  # type: ignore[no-untyped-call]
+
+    @intrinsic
+    def match(typing: Any, cells: Any, at: Any, want: Any, first: Any) -> Any:
+        """Bit i is 1 where `cells[at + i]` and `want[first + i]` share a bit, i below LANES."""
+
+        def generate(context: Any, builder: Any, signature: Any, arguments: Any) -> Any:
+            width = cells.dtype.bitwidth
+            lanes = ir.VectorType(ir.IntType(width), LANES)
+
+            def load(kind: Any, array: Any, index: Any) -> Any:
+                place = _pointer(context, builder, kind, array, index)
+                wide = builder.bitcast(place, lanes.as_pointer())
+                loaded = builder.load(wide)
+                loaded.align = width // 8
+                return loaded
+
+            both = builder.and_(
+                load(cells, arguments[0], arguments[1]), load(want, arguments[2], arguments[3])
+            )
+            hits = builder.icmp_unsigned("!=", both, ir.Constant(lanes, [0] * LANES))
+            mask = builder.bitcast(hits, ir.IntType(LANES))
+            return builder.zext(mask, ir.IntType(64))
+
+        return types.int64(cells, types.int64, want, types.int64), generate
+
+    @intrinsic
+    def shift(typing: Any, cells: Any, to: Any, first: Any, count: Any) -> Any:
+        """Copy `count` cells from `first` on to `to` on; they may overlap."""
+
+        def generate(context: Any, builder: Any, signature: Any, arguments: Any) -> Any:
+            array, target, source, number = arguments
+            cgutils.raw_memmove(  # type: ignore[no-untyped-call]
+                builder,
+                _pointer(context, builder, cells, array, target),
+                _pointer(context, builder, cells, array, source),
+                number,
+                itemsize=cells.dtype.bitwidth // 8,
+                align=1,
+            )
+            return context.get_dummy_value()
+
+        return types.void(cells, types.int64, types.int64, types.int64), generate
+
+    @intrinsic
+    def lowest(typing: Any, word: Any) -> Any:
+        """The number of the lowest bit of `word` that is 1; there must be one."""
+
+        def generate(context: Any, builder: Any, signature: Any, arguments: Any) -> Any:
+            return builder.cttz(arguments[0], ir.Constant(ir.IntType(1), 1))
+
+        return types.int64(types.int64), generate
