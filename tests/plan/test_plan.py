@@ -141,20 +141,18 @@ def test_imported_materials_end_the_tree() -> None:
     assert plan.material("board").imported == 12
 
 
-def test_several_makers_are_all_named() -> None:
+def test_of_several_makers_the_cheapest_runs() -> None:
     made = {
-        "cast": {"inputs": {"melt": 1}, "outputs": {"ring": 1}},
+        "cast": {"inputs": {"melt": 2}, "outputs": {"ring": 1}},
         "turn": {"inputs": {"bar": 1}, "outputs": {"ring": 1}},
-        "old": {"inputs": {"can": 1}, "outputs": {"melt": 1}},
+        "old": {"inputs": {"can": 1}, "outputs": {"melt": 1}, "cycle": "3 s"},
         "new": {"inputs": {"ore": 1}, "outputs": {"melt": 1}},
         "fit": {"inputs": {"ring": 1, "melt": 1}, "outputs": {"hub": 1}},
     }
-    with pytest.raises(DesignError) as caught:
-        solve_plan(project(made, {"hub": 1}))
-    findings = caught.value.findings
-    assert [finding.code for finding in findings] == ["LW206", "LW206"]
-    assert {finding.value for finding in findings} == {"cast, turn", "old, new"}
-    assert all("choices.process" in (finding.remedy or "") for finding in findings)
+    plan = solve_plan(project(made, {"hub": 1}))
+    assert {entry.process for entry in plan.processes if entry.cycles} == {"fit", "turn", "new"}
+    assert plan.process("old").premium == 1
+    assert plan.material("melt").value == 2
 
 
 def test_the_chosen_process_settles_several_makers() -> None:
@@ -172,12 +170,14 @@ def test_limits_of_stations_and_docks_say_by_how_much() -> None:
         solve_plan(
             project(CHAIN, {"crate": 2}, equipment=equipment(limit=30), site={"docks": docks})
         )
-    stations, dock = caught.value.findings
-    assert stations.code == "LW202"
+    findings = caught.value.findings
+    assert [finding.code for finding in findings] == ["LW201", "LW202", "LW203", "LW201"]
+    _, stations, dock, _ = findings
     assert "34 stations of kind shop" in stations.message
     assert "4 more than the limit of 30" in stations.message
-    assert dock.code == "LW203"
+    assert stations.place.path == "equipment.stations.shop.limit"
     assert "1/s are missing" in dock.message
+    assert dock.place.path == "site.docks[1].rate"
 
 
 def test_limits_that_are_just_kept() -> None:

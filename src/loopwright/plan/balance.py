@@ -1,11 +1,8 @@
-"""Which processes a demand needs, and how much each makes and uses of every material.
-
-A later optimiser may replace `solve.py`; this file stays, for it says what the balance is.
-"""
+"""Which processes a demand needs, and how much each makes and uses of every material."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -18,76 +15,130 @@ class Balance:
     """The process x material balance of a demand.
 
     `processes` stand downstream first (products before parts), where no loop forbids it;
-    `materials` in the order in which they are met. `maker` gives the process chosen for each
-    material that has to be made; the other materials that are used come from outside. `made` and
-    `used` hold units a cycle, yield included, by (process, material), entries above 0 only.
-    `demand` [units/s].
+    `materials` in the order in which they are met. `makers` gives the processes that compete to
+    make each material that has to be made; the other materials that are used come from outside.
+    `made` and `used` hold units a cycle without treatment, yield included, by (process, material),
+    entries above 0 only. `demand` [units/s].
     """
 
     processes: tuple[str, ...]
     materials: tuple[str, ...]
-    maker: Mapping[str, str]
+    makers: Mapping[str, tuple[str, ...]]
     made: Mapping[tuple[str, str], Fraction]
     used: Mapping[tuple[str, str], Fraction]
     demand: Mapping[str, Fraction]
 
-    def net(self, process: str, material: str) -> Fraction:
-        """What one cycle of `process` adds to `material` [units], below 0 where it takes."""
-        key = (process, material)
-        return self.made.get(key, Fraction(0)) - self.used.get(key, Fraction(0))
-
-    def wanted(self, material: str) -> Fraction:
-        """Demand of `material` [units/s]."""
-        return self.demand.get(material, Fraction(0))
-
 
 def collect_balance(project: Project) -> Balance:
-    """The balance of all processes that the project's demand needs.
+    """The balance of all processes that can help to meet the project's demand.
 
-    Imported materials end the tree. Where several processes give a material, the one whose first
-    output it is makes it; the others add to it along the way.
+    Imported materials end the tree. Besides what the demand needs, directly or not, these belong to
+    it: processes that have a least rate, and those that use up what must not be drained freely.
 
     Raises
     ------
     DesignError
-        A needed material has no maker, or several among which nothing chooses; all are named.
+        Needed materials have no maker and no other source; all are named.
     """
-    findings: list[Finding] = []
-    maker: dict[str, str] = {}
-    done: list[str] = []
-    started: set[str] = set()
-
-    def visit(material: str) -> list[str]:
-        """Note who makes `material`; the process if it is new, else nothing."""
-        if material in maker or not project.is_made(material):
-            return []
-        chosen = choose_maker(project, material)
-        if isinstance(chosen, Finding):
-            if chosen not in findings:
-                findings.append(chosen)
-            return []
-        maker[material] = chosen
-        if chosen in started:
-            return []
-        started.add(chosen)
-        return [chosen]
-
+    search = _Search(project)
     for product in reversed(tuple(project.demand)):
-        stack = [(process, _inputs_of(project, process)) for process in visit(product)]
-        while stack:
-            process, waiting = stack[-1]
-            if waiting:
-                stack.extend((new, _inputs_of(project, new)) for new in visit(waiting.pop()))
-            else:
-                done.append(process)
-                stack.pop()
-    if findings:
-        raise DesignError(tuple(findings))
-    return _balance(project, tuple(reversed(done)), maker)
+        search.follow(search.visit(product))
+    search.follow(
+        search.start(name) for name, process in project.processes.items() if process.least > 0
+    )
+    while users := [name for name in search.users() if name not in search.started]:
+        search.follow(search.start(name) for name in users)
+    if search.findings:
+        raise DesignError(tuple(search.findings))
+    return _balance(project, tuple(reversed(search.done)), search.makers)
+
+
+class _Search:
+    """Walk from materials to their makers; `done` gets every process after those it feeds on."""
+
+    def __init__(self, project: Project) -> None:
+        self.project = project
+        self.findings: list[Finding] = []
+        self.makers: dict[str, tuple[str, ...]] = {}
+        self.done: list[str] = []
+        self.started: set[str] = set()
+        self._all: dict[str, list[str]] = {}
+        for name, process in project.processes.items():
+            for material in process.outputs:
+                self._all.setdefault(material, []).append(name)
+        self._agents: dict[str, list[str]] = {}
+        for treatment in project.equipment.treatments.values():
+            for name in treatment.processes:
+                self._agents.setdefault(name, []).append(treatment.agent)
+        chosen = project.choices.process
+        self._given = set(project.processes[chosen].outputs) if chosen != "auto" else set()
+
+    def visit(self, material: str) -> list[str]:
+        """Note who makes `material`; those processes that are new."""
+        project = self.project
+        if material in self.makers:
+            return []
+        supply, known = project.materials[material].supply, self._all.get(material, [])
+        if supply == "imported" or (supply != "made" and not known):
+            return []
+        makers = tuple(name for name in known if self._may_run(name))
+        self.makers[material] = makers
+        if not known and not project.deposits(material):
+            self.findings.append(_unmade(material))
+        return [name for maker in makers for name in self.start(maker)]
+
+    def start(self, process: str) -> list[str]:
+        """The process if it is new, else nothing."""
+        if process in self.started:
+            return []
+        self.started.add(process)
+        return [process]
+
+    def follow(self, starts: Iterable[Iterable[str] | str]) -> None:
+        """Go down from each process in turn."""
+        for start in starts:
+            names = [start] if isinstance(start, str) else list(start)
+            stack = [(name, self._needs(name)) for name in names]
+            while stack:
+                process, waiting = stack[-1]
+                if waiting:
+                    stack.extend((new, self._needs(new)) for new in self.visit(waiting.pop()))
+                else:
+                    self.done.append(process)
+                    stack.pop()
+
+    def users(self) -> list[str]:
+        """Processes that use up a material which must not be drained, or not for nothing."""
+        project = self.project
+        costly = {
+            material
+            for name in self.started
+            for material in project.processes[name].outputs
+            if project.materials[material].surplus == "forbid"
+            or project.materials[material].drain_price > 0
+        }
+        return [
+            name
+            for name, process in project.processes.items()
+            if self._may_run(name) and costly & set(process.inputs)
+        ]
+
+    def _may_run(self, name: str) -> bool:
+        """Whether neither `most` nor the chosen process rules the process out."""
+        process = self.project.processes[name]
+        ruled_out = name != self.project.choices.process and self._given >= set(process.outputs)
+        return process.most != 0 and not (ruled_out and self._given)
+
+    def _needs(self, process: str) -> list[str]:
+        """Materials still to be visited; the first is taken from the end."""
+        return [*self._agents.get(process, []), *self.project.processes[process].inputs]
 
 
 def choose_maker(project: Project, material: str) -> str | Finding:
-    """The process that makes `material`, or a finding if nothing chooses between several."""
+    """The process that a block for `material` is for, or a finding if nothing chooses one.
+
+    In the plan itself all makers compete, and the cheapest wins.
+    """
     makers = tuple(project.makers(material))
     if len(makers) == 1:
         return makers[0]
@@ -96,14 +147,13 @@ def choose_maker(project: Project, material: str) -> str | Finding:
     main = [name for name in makers if next(iter(project.processes[name].outputs)) == material]
     if len(main) == 1:
         return main[0]
-    place = Place(path=f"materials.{material}")
     if not makers:
-        return new_finding("LW139", f"no process makes {material}, and it is not imported", place)
+        return _unmade(material)
     named = ", ".join(main or makers)
     return new_finding(
         "LW206",
         f"several processes make {material}: {named}",
-        place,
+        Place(path=f"materials.{material}"),
         value=named,
         allowed="one process for each material",
         remedy=f"set `choices.process` to one of {named}, list {material} as the first output of "
@@ -111,12 +161,14 @@ def choose_maker(project: Project, material: str) -> str | Finding:
     )
 
 
-def _inputs_of(project: Project, process: str) -> list[str]:
-    """Inputs still to be visited; the first is taken from the end."""
-    return list(project.processes[process].inputs)
+def _unmade(material: str) -> Finding:
+    place = Place(path=f"materials.{material}")
+    return new_finding("LW139", f"no process makes {material}, and it is not imported", place)
 
 
-def _balance(project: Project, processes: tuple[str, ...], maker: dict[str, str]) -> Balance:
+def _balance(
+    project: Project, processes: tuple[str, ...], makers: Mapping[str, tuple[str, ...]]
+) -> Balance:
     made: dict[tuple[str, str], Fraction] = {}
     used: dict[tuple[str, str], Fraction] = {}
     materials = dict.fromkeys(project.demand)
@@ -127,4 +179,7 @@ def _balance(project: Project, processes: tuple[str, ...], maker: dict[str, str]
         for material, units in process.inputs.items():
             used[name, material] = Fraction(units)
         materials.update(dict.fromkeys((*process.outputs, *process.inputs)))
-    return Balance(processes, tuple(materials), maker, made, used, dict(project.demand))
+    for treatment in project.equipment.treatments.values():
+        if set(treatment.processes) & set(processes):
+            materials.setdefault(treatment.agent)
+    return Balance(processes, tuple(materials), makers, made, used, dict(project.demand))

@@ -2,45 +2,71 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from fractions import Fraction
 from math import ceil
 
 from loopwright.exact import format_fraction
 from loopwright.finding import Finding, Place, new_finding
 from loopwright.model import Project
-from loopwright.plan.plan import ProcessPlan
+from loopwright.plan.formulation import Way
+from loopwright.plan.plan import Flow, ProcessPlan
 
 
-def plan_process(project: Project, name: str, cycles: Fraction) -> ProcessPlan:
-    """Stations that run process `name` at `cycles` [1/s], and what the whole ones take."""
-    process = project.processes[name]
-    station = project.station_of(name)
-    exact = cycles * process.cycle / station.speed
+def plan_process(
+    project: Project, way: Way, cycles: Fraction, premium: Fraction = Fraction(0)
+) -> ProcessPlan:
+    """Stations that run one way of a process at `cycles` [1/s], and what the whole ones take."""
+    station = project.equipment.stations[way.station]
+    exact = cycles * way.time
     whole = ceil(exact)
+    power, effort = whole * station.power, whole * station.effort
+    applicators, whole_applicators = Fraction(0), 0
+    if way.treatment:
+        treatment = project.equipment.treatments[way.treatment]
+        applicators = cycles * way.marks / treatment.rate
+        whole_applicators = ceil(applicators)
+        power += whole_applicators * treatment.power
+        effort += whole_applicators * treatment.effort
     return ProcessPlan(
-        process=name,
-        station=process.station,
+        process=way.process,
+        station=way.station,
         cycles=cycles,
         stations=exact,
         whole=whole,
-        power=whole * station.power,
-        effort=whole * station.effort,
+        power=power,
+        effort=effort,
+        treatment=way.treatment,
+        spare=whole / way.time - cycles,
+        applicators=applicators,
+        whole_applicators=whole_applicators,
+        makes=_flows(way.makes, cycles),
+        uses=_flows(way.uses, cycles),
+        premium=premium,
     )
 
 
-def check_station_limits(project: Project, processes: tuple[ProcessPlan, ...]) -> list[Finding]:
-    """A finding for each station kind of which more are needed than there are."""
-    needed: dict[str, list[ProcessPlan]] = {}
-    for entry in processes:
-        needed.setdefault(entry.station, []).append(entry)
+def whole_stations(ways: Mapping[int, Way], x: tuple[Fraction, ...]) -> dict[str, int]:
+    """Whole stations of each kind at these cycles, each way rounded up by itself."""
+    counts: dict[str, int] = {}
+    for column, way in ways.items():
+        counts[way.station] = counts.get(way.station, 0) + ceil(x[column] * way.time)
+    return counts
+
+
+def too_many_stations(
+    project: Project, ways: Mapping[int, Way], x: tuple[Fraction, ...]
+) -> list[Finding]:
+    """A finding for each station kind of which more whole ones are needed than there are."""
     findings = []
-    for kind, entries in needed.items():
+    for kind, whole in whole_stations(ways, x).items():
         limit = project.equipment.stations[kind].limit
-        whole = sum(entry.whole for entry in entries)
         if limit is None or whole <= limit:
             continue
         shares = ", ".join(
-            f"{entry.process} {format_fraction(entry.stations)}" for entry in entries
+            f"{way.process} {format_fraction(x[column] * way.time)}"
+            for column, way in ways.items()
+            if way.station == kind and x[column]
         )
         findings.append(
             new_finding(
@@ -53,3 +79,7 @@ def check_station_limits(project: Project, processes: tuple[ProcessPlan, ...]) -
             )
         )
     return findings
+
+
+def _flows(units: Mapping[str, Fraction], cycles: Fraction) -> tuple[Flow, ...]:
+    return tuple(Flow(material, count * cycles) for material, count in units.items())

@@ -5,14 +5,14 @@ from __future__ import annotations
 from fractions import Fraction
 
 from loopwright.exact import format_rate
-from loopwright.finding import DesignError, Finding, Place, new_finding
+from loopwright.finding import Finding, Place, new_finding
 from loopwright.model import Project
-from loopwright.plan.balance import collect_balance
 from loopwright.plan.belt import plan_belts
-from loopwright.plan.material import check_docks, plan_material
-from loopwright.plan.plan import Plan
-from loopwright.plan.solve import solve_rates
-from loopwright.plan.station import check_station_limits, plan_process
+from loopwright.plan.limit import find_headroom, plan_limits, plan_treatments
+from loopwright.plan.material import plan_materials
+from loopwright.plan.plan import Plan, ProcessPlan
+from loopwright.plan.station import plan_process
+from loopwright.plan.study import Settled, settle
 
 
 def solve_plan(project: Project) -> Plan:
@@ -21,22 +21,28 @@ def solve_plan(project: Project) -> Plan:
     Raises
     ------
     DesignError
-        A material has several makers or none, processes use up what they make, or a limit of
-        stations or docks is exceeded. Its findings name all faults of the step that failed.
+        A material has no source, processes use up what they make, or limits conflict; its findings
+        name the limits and how far each has to move.
     """
-    balance = collect_balance(project)
-    rates = solve_rates(balance)
-    processes = tuple(plan_process(project, name, rates[name]) for name in balance.processes)
-    materials = tuple(plan_material(balance, rates, name) for name in balance.materials)
-    findings = check_station_limits(project, processes) + check_docks(project, materials)
-    if findings:
-        raise DesignError(tuple(findings))
+    return plan_of(project, settle(project))
+
+
+def plan_of(project: Project, settled: Settled) -> Plan:
+    """The plan that belongs to quantities that are settled."""
+    processes = _processes(project, settled)
+    materials = plan_materials(project, settled.formulation, settled.optimum)
+    maximised = project.choices.maximise
     return Plan(
         processes=processes,
         materials=materials,
         belts=plan_belts(project, materials),
         power=sum((entry.power for entry in processes), Fraction(0)),
         effort=sum((entry.effort for entry in processes), Fraction(0)),
+        cost=settled.optimum.value,
+        limits=plan_limits(settled),
+        treatments=plan_treatments(project, settled),
+        headroom=find_headroom(settled.formulation) if maximised == "none" else None,
+        maximised="" if maximised == "none" else maximised,
     )
 
 
@@ -52,3 +58,16 @@ def check_plan(plan: Plan) -> tuple[Finding, ...]:
         for entry in plan.materials
         if entry.surplus > 0
     )
+
+
+def _processes(project: Project, settled: Settled) -> tuple[ProcessPlan, ...]:
+    """Every process, by the ways that it runs in; by its plain one where it stands still."""
+    formulation, optimum = settled.formulation, settled.optimum
+    running = {way.process for column, way in formulation.ways.items() if optimum.x[column] > 0}
+    found = []
+    for column, way in formulation.ways.items():
+        if optimum.x[column] > 0 or (way.process not in running and not way.treatment):
+            line = formulation.programme.columns[column]
+            paid = sum((value * optimum.y[row] for row, value in line.entries.items()), Fraction(0))
+            found.append(plan_process(project, way, optimum.x[column], line.cost - paid))
+    return tuple(found)
