@@ -11,6 +11,7 @@ from loopwright.simulate.clock import whole_ticks
 from loopwright.simulate.decode import decode, decode_counters
 from loopwright.simulate.encode import Plant, encode
 from loopwright.simulate.fill import fill
+from loopwright.simulate.limit import EngineLimitError
 from loopwright.simulate.run import Run
 from loopwright.simulate.scenario import Scenario
 from loopwright.simulate.state import Counters, State
@@ -23,8 +24,11 @@ Taken = dict[str, dict[str, int]]
 def drive(wiring: Wiring, scenario: Scenario, start: State, progress: Progress | None) -> Run:
     """Carry out `scenario` from `start` on."""
     began = perf_counter()
-    plant = encode(wiring, scenario, start)
-    fill(plant, start)
+    try:
+        plant = encode(wiring, scenario, start)
+        fill(plant, start)
+    except OverflowError as error:
+        raise EngineLimitError(f"a number is too large for the engine: {error}") from error
     ticks = whole_ticks(scenario.span, plant.tick)
     warm_at = min(whole_ticks(scenario.warm_up, plant.tick), ticks)
     warm = start.counters

@@ -11,7 +11,7 @@ import numpy as np
 from loopwright.layout.layout import Divert, Drain, Gate, Merge, Source
 from loopwright.simulate import columns as col
 from loopwright.simulate.columns import Belts, Joints, Part
-from loopwright.simulate.limit import EngineLimitError, LayoutError
+from loopwright.simulate.limit import EngineLimitError, LayoutError, within
 from loopwright.simulate.numbering import Numbering, numbers
 from loopwright.simulate.wiring import inlets_of
 
@@ -55,7 +55,8 @@ def _belts(names: Numbering, belts: Belts) -> None:
     watched = {picker.source.device for picker in names.pickers}
     room = watch = 0
     for row, belt in zip(belts.rows, names.belts, strict=True):
-        row.length, row.room, row.origin = len(belt.path), room, room + len(belt.path)
+        row.length = within(belt.name, "a length", len(belt.path), 2**15 - 1)
+        row.room, row.origin = room, room + len(belt.path)
         row.step = names.whole(1 / belt.speed, belt.name)
         row.waiting = row.watch = -1
         if belt.name in watched:
@@ -95,17 +96,17 @@ def _flanks(names: Numbering, part: Part) -> None:
     rows["inlet"] = [names.belt[flank.inlet] for flank in names.flanks]
     rows["cell"] = [flank.index for flank in names.flanks]
     belts = np.arange(len(names.belts))
-    part.belts.rows["flank_first"] = np.searchsorted(mains, belts)
-    part.belts.rows["flank_last"] = np.searchsorted(mains, belts, side="right")
+    first = np.searchsorted(mains, belts)
+    part.belts.rows["flank_first"] = first
+    part.belts.rows["flanks"] = np.searchsorted(mains, belts, side="right") - first
 
 
 def _sources(names: Numbering, joints: Joints) -> None:
     first = 0
     for row, source, spans in zip(joints.sources, names.sources, names.outages, strict=True):
-        if not 1 <= source.load <= col.COUNT_MASK:
-            raise EngineLimitError(f"{source.name}: a load of {source.load}, 1 to 15 fit")
         bit = names.palette_bits(source.belt)[source.material]
-        row.cell = 1 << (bit + col.COUNT_BITS) | source.load
+        load = within(source.name, "a load", source.load, col.COUNT_MASK)
+        row.cell = 1 << (bit + col.COUNT_BITS) | load
         if source.rate is not None:
             gain = source.rate / names.wiring.belts[source.belt].speed
             one = lcm(gain.denominator, names.state.credits[source.name].denominator)

@@ -8,7 +8,7 @@ from math import lcm
 from loopwright.simulate import columns as col
 from loopwright.simulate.columns import Part, Pickers, Stations
 from loopwright.simulate.encode_belts import fit
-from loopwright.simulate.limit import EngineLimitError, LayoutError
+from loopwright.simulate.limit import LayoutError, within
 from loopwright.simulate.numbering import Numbering
 
 
@@ -55,15 +55,16 @@ def _pickers(names: Numbering, pickers: Pickers) -> None:
     for row, picker, place in zip(pickers.rows, names.pickers, places, strict=True):
         if picker.habit not in ("commit", "grab"):
             raise LayoutError(f"{picker.name}: no habit {picker.habit}")
-        row.swing, row.hand = names.whole(picker.swing, picker.name), picker.hand
+        swing = names.whole(picker.swing, picker.name)
+        row.swing = within(picker.name, "a swing in ticks", swing, 2**31 - 1)
         row.source, row.source_at, row.source_cell = names.place(picker.source)
         row.target, row.target_at, row.target_cell = names.place(picker.target)
-        if row.target == col.AT_BELT and picker.hand > col.COUNT_MASK:
-            raise EngineLimitError(f"{picker.name}: a hand of {picker.hand}, 15 fit on a belt")
+        most = col.COUNT_MASK if row.target == col.AT_BELT else 2**15 - 1
+        row.hand = within(picker.name, "a hand", picker.hand, most)
         row.grab = picker.habit == "grab"
         row.rank = rank[picker.name]
         if row.source == col.AT_BELT:
-            row.mates = crowd[place]
+            row.mates = within(picker.name, "a crowd at its cell", crowd[place], 127)
             pickers.at_belts[0] += 1
 
 

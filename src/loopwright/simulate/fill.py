@@ -9,7 +9,7 @@ from loopwright.simulate import columns as col
 from loopwright.simulate.columns import Array, Clock, Part
 from loopwright.simulate.division import Members
 from loopwright.simulate.encode import Plant
-from loopwright.simulate.limit import EngineLimitError
+from loopwright.simulate.limit import within
 from loopwright.simulate.numbering import numbers
 from loopwright.simulate.state import State
 
@@ -53,10 +53,9 @@ def _fill_belts(members: Members, part: Part, state: State) -> None:
             if cell is None:
                 continue
             material, count = cell
-            if not 1 <= count <= col.COUNT_MASK:
-                raise EngineLimitError(f"{name}: a carrier of {count} units, 1 to 15 fit")
             bit = palette[material]
-            belts.cells[row.origin + index] = 1 << (bit + col.COUNT_BITS) | count
+            units = within(name, "a carrier", count, col.COUNT_MASK)
+            belts.cells[row.origin + index] = 1 << (bit + col.COUNT_BITS) | units
             row.carriers += 1
             belts.on_belt[number, bit] += 1
         if row.watch >= 0:

@@ -9,3 +9,16 @@ class LayoutError(ValueError):
 
 class EngineLimitError(ValueError):
     """A layout that could be run, but not with the number formats of this engine."""
+
+
+def within(device: str, what: str, amount: int, most: int) -> int:
+    """`amount`, which must be from 1 to `most` for the number formats of the engine.
+
+    Raises
+    ------
+    EngineLimitError
+        It is not.
+    """
+    if not 1 <= amount <= most:
+        raise EngineLimitError(f"{device}: {what} of {amount}, from 1 to {most} fit")
+    return amount

@@ -9,7 +9,7 @@ from __future__ import annotations
 from loopwright.simulate.columns import COUNT_BITS, COUNT_MASK, Belts
 from loopwright.simulate.kernel.jit import kernel
 from loopwright.simulate.kernel.mark import mark
-from loopwright.simulate.kernel.vector import lowest, shift
+from loopwright.simulate.kernel.vector import item, lowest, shift
 
 
 @kernel
@@ -33,20 +33,20 @@ def units_of(code: int) -> int:
 @kernel
 def look(belts: Belts, belt: int, cell: int) -> int:
     """The code of a cell, 0 when it is empty."""
-    return int(belts.cells[belts.rows[belt].origin + cell])
+    return int(item(belts.cells, item(belts.rows, belt).origin + cell))
 
 
 @kernel
 def look_at_head(belts: Belts, belt: int) -> int:
     """The code of the last cell."""
-    row = belts.rows[belt]
-    return int(belts.cells[row.origin + row.length - 1])
+    row = item(belts.rows, belt)
+    return int(item(belts.cells, row.origin + row.length - 1))
 
 
 @kernel
 def enter(belts: Belts, belt: int, cell: int, code: int) -> None:
     """A carrier comes onto an empty cell."""
-    row = belts.rows[belt]
+    row = item(belts.rows, belt)
     belts.cells[row.origin + cell] = code
     row.carriers += 1
     if row.counted:
@@ -58,8 +58,8 @@ def enter(belts: Belts, belt: int, cell: int, code: int) -> None:
 @kernel
 def leave(belts: Belts, belt: int, cell: int) -> int:
     """The carrier on an occupied cell leaves it."""
-    row = belts.rows[belt]
-    code = int(belts.cells[row.origin + cell])
+    row = item(belts.rows, belt)
+    code = int(item(belts.cells, row.origin + cell))
     belts.cells[row.origin + cell] = 0
     row.carriers -= 1
     behind = row.length - 1 - cell
@@ -75,13 +75,13 @@ def leave(belts: Belts, belt: int, cell: int) -> int:
 @kernel
 def take_head(belts: Belts, belt: int) -> int:
     """The carrier on the last cell, which must be occupied, leaves it."""
-    return leave(belts, belt, belts.rows[belt].length - 1)
+    return leave(belts, belt, item(belts.rows, belt).length - 1)
 
 
 @kernel
 def slide(belts: Belts, belt: int) -> None:
     """Every cell becomes the one before it; the first is empty, what was last is gone."""
-    row = belts.rows[belt]
+    row = item(belts.rows, belt)
     if row.origin == row.room:
         row.origin += row.length
         shift(belts.cells, row.origin, row.room, row.length)
@@ -92,17 +92,17 @@ def slide(belts: Belts, belt: int) -> None:
 @kernel
 def advance(belts: Belts, belt: int) -> None:
     """2.2 Everything behind the first gap, seen from the head, moves one cell."""
-    row = belts.rows[belt]
+    row = item(belts.rows, belt)
     carriers, length = row.carriers, row.length
     if carriers == 0 or carriers == length:
         return
-    if belts.cells[row.origin + length - 1] == 0:
+    if item(belts.cells, row.origin + length - 1) == 0:
         slide(belts, belt)
         row.solid = max(row.solid - 1, 0)
     else:
         queue = max(row.solid, 1)
         gap = row.origin + length - 1 - queue
-        while belts.cells[gap] != 0:
+        while item(belts.cells, gap) != 0:
             gap -= 1
         queue = row.origin + length - 1 - gap
         row.solid = queue

@@ -5,24 +5,25 @@ from __future__ import annotations
 from loopwright.simulate.columns import RATIO, SCARCEST, WINDOWED, Belts, Gates, Joints
 from loopwright.simulate.kernel.belt import bit_of, look_at_head
 from loopwright.simulate.kernel.jit import kernel
+from loopwright.simulate.kernel.vector import item
 
 
 @kernel
 def on_loop(belts: Belts, gates: Gates, gate: int, bit: int) -> int:
     """Carriers of the material of `bit` on the loop of `gate`."""
     count = 0
-    for place in range(gates.rows[gate].loop_first, gates.rows[gate].loop_last):
-        count += belts.on_belt[gates.loop[place], bit]
+    for place in range(item(gates.rows, gate).loop_first, item(gates.rows, gate).loop_last):
+        count += belts.on_belt[item(gates.loop, place), bit]
     return count
 
 
 @kernel
 def next_of_pattern(belts: Belts, joints: Joints, gates: Gates, joint: int) -> int:
     """Ratio-locked: the inlet at the place of the pattern if it has a carrier, else -1."""
-    row = joints.rows[joint]
-    gate = gates.rows[row.gate]
-    inlet = int(gates.pattern[gate.pattern_first + row.turn])
-    if look_at_head(belts, joints.inlets[row.inlet_first + inlet].belt) == 0:
+    row = item(joints.rows, joint)
+    gate = item(gates.rows, row.gate)
+    inlet = int(item(gates.pattern, gate.pattern_first + row.turn))
+    if look_at_head(belts, item(joints.inlets, row.inlet_first + inlet).belt) == 0:
         return -1
     row.turn += 1
     if gate.pattern_first + row.turn == gate.pattern_last:
@@ -33,7 +34,7 @@ def next_of_pattern(belts: Belts, joints: Joints, gates: Gates, joint: int) -> i
 @kernel
 def choose_fresh(belts: Belts, joints: Joints, gates: Gates, joint: int) -> int:
     """The fresh inlet that passes by the rule of the gate, -1 if none; its turn moves on."""
-    row = joints.rows[joint]
+    row = item(joints.rows, joint)
     if row.rule == RATIO:
         return next_of_pattern(belts, joints, gates, joint)
     best = -1
@@ -43,7 +44,7 @@ def choose_fresh(belts: Belts, joints: Joints, gates: Gates, joint: int) -> int:
     if row.rule != SCARCEST:
         choice = row.turn
     for _ in range(row.fresh):
-        code = look_at_head(belts, joints.inlets[row.inlet_first + choice].belt)
+        code = look_at_head(belts, item(joints.inlets, row.inlet_first + choice).belt)
         after = choice + 1
         if after == row.fresh:
             after = 0
@@ -69,12 +70,12 @@ def choose_fresh(belts: Belts, joints: Joints, gates: Gates, joint: int) -> int:
 @kernel
 def note_window(gates: Gates, gate: int, bit: int) -> None:
     """One more action of `gate`, which passed `bit` (-1: nothing); the oldest is forgotten."""
-    row = gates.rows[gate]
+    row = item(gates.rows, gate)
     span = row.window_last - row.window_first
     if span == 0:
         return
     place = row.window_first + row.window_at
-    oldest = gates.window[place]
+    oldest = item(gates.window, place)
     if oldest >= 0:
         gates.window_count[gate, oldest] -= 1
     gates.window[place] = bit

@@ -16,6 +16,10 @@ FLAGS: dict[str, Any] = {"nogil": True, "error_model": "numpy", "_nrt": False}
 The kernel allocates nothing, so it needs no counts."""
 
 
+INNER: dict[str, Any] = {"no_cpython_wrapper": True, "no_cfunc_wrapper": True}
+"""Only the entry is called from Python; ways in for every function double the time to compile."""
+
+
 def _edition() -> str:
     """Digest of all that goes into the compiled code."""
     here = Path(__file__).parent
@@ -27,13 +31,13 @@ def _edition() -> str:
 
 def kernel(function: Function) -> Function:
     """Compile `function` into whatever calls it: a call would hand over every array."""
-    compiled: Function = _njit(function, {"forceinline": True})
+    compiled: Function = _njit(function, {"forceinline": True, **INNER})
     return compiled
 
 
 def apart(function: Function) -> Function:
     """Compile `function` as one of its own; for what is called from several places, and rarely."""
-    compiled: Function = _njit(function, {})
+    compiled: Function = _njit(function, INNER)
     return compiled
 
 

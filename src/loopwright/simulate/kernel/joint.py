@@ -20,6 +20,7 @@ from loopwright.simulate.kernel.belt import (
 )
 from loopwright.simulate.kernel.gate import choose_fresh, note_window
 from loopwright.simulate.kernel.jit import kernel
+from loopwright.simulate.kernel.vector import item
 
 
 @kernel
@@ -28,7 +29,7 @@ def drain_head(belts: Belts, joints: Joints, belt: int) -> None:
     if look_at_head(belts, belt) == 0:
         return
     code = take_head(belts, belt)
-    drain = belts.rows[belt].head_at
+    drain = item(belts.rows, belt).head_at
     joints.drained[drain, bit_of(code)] += 1
     joints.drained_units[drain, bit_of(code)] += units_of(code)
 
@@ -39,8 +40,8 @@ def divert_head(belts: Belts, joints: Joints, belt: int) -> None:
     code = look_at_head(belts, belt)
     if code == 0:
         return
-    divert = belts.rows[belt].head_at
-    row = joints.diverts[divert]
+    divert = item(belts.rows, belt).head_at
+    row = item(joints.diverts, divert)
     choice = 0
     tries = row.outlets
     if row.rule == ALTERNATE:
@@ -49,7 +50,7 @@ def divert_head(belts: Belts, joints: Joints, belt: int) -> None:
         choice = int(joints.filter[divert, bit_of(code)])
         tries = 1
     for _ in range(tries):
-        outlet = joints.outlets[row.outlet_first + choice]
+        outlet = item(joints.outlets, row.outlet_first + choice)
         after = choice + 1
         if after == row.outlets:
             after = 0
@@ -65,8 +66,9 @@ def divert_head(belts: Belts, joints: Joints, belt: int) -> None:
 @kernel
 def enter_flanks(belts: Belts, joints: Joints, belt: int) -> None:
     """2.3 Side merges let carriers onto empty cells of `belt`."""
-    for flank in range(belts.rows[belt].flank_first, belts.rows[belt].flank_last):
-        row = joints.flanks[flank]
+    first = item(belts.rows, belt).flank_first
+    for flank in range(first, first + item(belts.rows, belt).flanks):
+        row = item(joints.flanks, flank)
         if look(belts, belt, row.cell) == 0:
             row.offered += 1
             if look_at_head(belts, row.inlet):
@@ -77,9 +79,9 @@ def enter_flanks(belts: Belts, joints: Joints, belt: int) -> None:
 @kernel
 def supply(belts: Belts, joints: Joints, belt: int, now: int) -> None:
     """2.4 The source puts a full load on the tail of `belt`, as far as its credit goes."""
-    row = joints.sources[belts.rows[belt].tail_at]
+    row = item(joints.sources, item(belts.rows, belt).tail_at)
     for outage in range(row.outage_first, row.outage_last):
-        if joints.outages[outage].begin <= now < joints.outages[outage].end:
+        if item(joints.outages, outage).begin <= now < item(joints.outages, outage).end:
             return
     if row.one:
         row.credit = min(row.credit + row.gain, row.one + row.gain)
@@ -96,7 +98,7 @@ def supply(belts: Belts, joints: Joints, belt: int, now: int) -> None:
 @kernel
 def first_in_turn(belts: Belts, joints: Joints, joint: int) -> int:
     """The first fresh inlet with a carrier at its head, by turn or priority; -1 if none."""
-    row = joints.rows[joint]
+    row = item(joints.rows, joint)
     choice = 0
     if row.rule == ALTERNATE:
         choice = row.turn
@@ -104,7 +106,7 @@ def first_in_turn(belts: Belts, joints: Joints, joint: int) -> int:
         after = choice + 1
         if after == row.fresh:
             after = 0
-        if look_at_head(belts, joints.inlets[row.inlet_first + choice].belt):
+        if look_at_head(belts, item(joints.inlets, row.inlet_first + choice).belt):
             if row.rule == ALTERNATE:
                 row.turn = after
             return choice
@@ -117,8 +119,8 @@ def join(belts: Belts, joints: Joints, gates: Gates, belt: int) -> None:
     """2.4 The merge or gate passes one carrier to the empty tail of `belt`."""
     if look(belts, belt, 0):
         return
-    joint = belts.rows[belt].tail_at
-    row = joints.rows[joint]
+    joint = item(belts.rows, belt).tail_at
+    row = item(joints.rows, joint)
     row.offered += 1
     if row.main >= 0 and look_at_head(belts, row.main):
         chosen = row.fresh
@@ -128,7 +130,7 @@ def join(belts: Belts, joints: Joints, gates: Gates, belt: int) -> None:
         chosen = choose_fresh(belts, joints, gates, joint)
     bit = -1
     if chosen >= 0:
-        inlet = joints.inlets[row.inlet_first + chosen]
+        inlet = item(joints.inlets, row.inlet_first + chosen)
         code = take_head(belts, inlet.belt)
         enter(belts, belt, 0, code)
         inlet.passed += 1

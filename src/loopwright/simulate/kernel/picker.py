@@ -20,7 +20,7 @@ from loopwright.simulate.columns import (
 from loopwright.simulate.kernel.belt import bit_of, cell_of, enter, leave, look, units_of
 from loopwright.simulate.kernel.jit import kernel
 from loopwright.simulate.kernel.mark import mark
-from loopwright.simulate.kernel.vector import lowest, match
+from loopwright.simulate.kernel.vector import item, lowest, match
 from loopwright.simulate.kernel.wheel import schedule
 from loopwright.simulate.kernel.wish import (
     call_takers,
@@ -34,26 +34,26 @@ from loopwright.simulate.kernel.wish import (
 @kernel
 def end_swing(belts: Belts, stations: Stations, pickers: Pickers, picker: int) -> None:
     """1.2 Units on commit arrive; a grabbing hand holds; a hand over a belt is placing."""
-    row = pickers.rows[picker]
+    row = item(pickers.rows, picker)
     if row.target == AT_BELT:
         row.phase = PLACING
         line_up(belts, pickers, picker)
         return
-    if row.target == AT_STATION:
-        mark(stations.check, row.target_at)
-    else:
-        stations.stores[row.target_at].check = 1
     if row.grab:
         row.phase = HOLDING
         if row.target == AT_STATION:
-            stations.rows[row.target_at].holders += 1
+            item(stations.rows, row.target_at).holders += 1
+            mark(stations.check, row.target_at)
         else:
-            stations.stores[row.target_at].holders += 1
+            item(stations.stores, row.target_at).holders += 1
+            item(stations.stores, row.target_at).check = 1
         return
     if row.target == AT_STATION:
-        stations.inputs[row.input].held += row.units
+        item(stations.inputs, row.input).held += row.units
+        if item(stations.rows, row.target_at).due < 0:
+            mark(stations.check, row.target_at)
     else:
-        store = stations.stores[row.target_at]
+        store = item(stations.stores, row.target_at)
         stations.held[row.target_at, row.material] += row.units
         call_takers(pickers, store.taker_first, store.taker_last)
     row.phase = IDLE
@@ -63,16 +63,16 @@ def end_swing(belts: Belts, stations: Stations, pickers: Pickers, picker: int) -
 @kernel
 def line_up(belts: Belts, pickers: Pickers, picker: int) -> None:
     """Put a placing picker into the list of its belt, which is in the order of names."""
-    row = pickers.rows[picker]
-    belt = belts.rows[row.target_at]
+    row = item(pickers.rows, picker)
+    belt = item(belts.rows, row.target_at)
     mark(belts.drops, row.target_at)
-    if belt.waiting < 0 or row.rank < pickers.rows[belt.waiting].rank:
+    if belt.waiting < 0 or row.rank < item(pickers.rows, belt.waiting).rank:
         row.behind = belt.waiting
         belt.waiting = picker
         return
-    before = pickers.rows[belt.waiting]
-    while before.behind >= 0 and pickers.rows[before.behind].rank < row.rank:
-        before = pickers.rows[before.behind]
+    before = item(pickers.rows, belt.waiting)
+    while before.behind >= 0 and item(pickers.rows, before.behind).rank < row.rank:
+        before = item(pickers.rows, before.behind)
     row.behind = before.behind
     before.behind = picker
 
@@ -89,7 +89,7 @@ def begin_swing(
     now: int,
 ) -> None:
     """3.1 Units are in the hand: they count as under way, and the swing begins."""
-    row = pickers.rows[picker]
+    row = item(pickers.rows, picker)
     row.phase = SWINGING
     row.material = material
     row.units = units
@@ -99,12 +99,12 @@ def begin_swing(
     if row.source == AT_BELT:
         forget_wish(belts, pickers, picker)
     if row.target == AT_STATION:
-        station = stations.rows[row.target_at]
+        station = item(stations.rows, row.target_at)
         row.input = station.input_first + pickers.taste_slot[row.taste, material]
         if not row.grab:
-            stations.inputs[row.input].room -= units
+            item(stations.inputs, row.input).room -= units
     elif row.target == AT_STORE and not row.grab:
-        stations.stores[row.target_at].room -= units
+        item(stations.stores, row.target_at).room -= units
 
 
 @kernel
@@ -118,13 +118,13 @@ def pick_at_cell(
     now: int,
 ) -> None:
     """3.1 The pickers at one cell, by name, take what they wish of its carrier."""
-    first = int(belts.watcher[belts.rows[belt].watch + cell])
-    for picker in range(first, first + pickers.rows[first].mates):
-        row = pickers.rows[picker]
+    first = int(item(belts.watcher, item(belts.rows, belt).watch + cell))
+    for picker in range(first, first + item(pickers.rows, first).mates):
+        row = item(pickers.rows, picker)
         code = look(belts, belt, cell)
         if code & row.wish == 0:
             continue
-        material = int(belts.material[belts.rows[belt].palette, bit_of(code)])
+        material = int(belts.material[item(belts.rows, belt).palette, bit_of(code)])
         there = units_of(code)
         units = min(there, has_room(stations, pickers, picker, material))
         if units == 0:
@@ -134,7 +134,7 @@ def pick_at_cell(
         if units == there:
             leave(belts, belt, cell)
         else:
-            belts.cells[belts.rows[belt].origin + cell] = code - units
+            belts.cells[item(belts.rows, belt).origin + cell] = code - units
         begin_swing(clock, belts, stations, pickers, picker, material, units, now)
 
 
@@ -144,12 +144,12 @@ def pick_from_belts(
 ) -> None:
     """3.1 Picks from belts, by belt, cell and picker."""
     for number in range(belts.scan.size):
-        word = int(belts.scan[number])
+        word = int(item(belts.scan, number))
         belts.scan[number] = 0
         while word:
             belt = (number << WORD_BITS) + lowest(word)
             word &= word - 1
-            row = belts.rows[belt]
+            row = item(belts.rows, belt)
             for cell in range(0, row.length, LANES):
                 hits = match(belts.cells, row.origin + cell, belts.want, row.watch + cell)
                 while hits:
@@ -163,11 +163,11 @@ def pick_from_box(
     clock: Clock, belts: Belts, stations: Stations, pickers: Pickers, picker: int, now: int
 ) -> None:
     """3.1 A picker at a station or store takes the first material that its target wants."""
-    row = pickers.rows[picker]
+    row = item(pickers.rows, picker)
     if row.source == AT_STATION:
-        station = stations.rows[row.source_at]
+        station = item(stations.rows, row.source_at)
         for number in range(station.output_first, station.output_last):
-            entry = stations.outputs[number]
+            entry = item(stations.outputs, number)
             units = min(entry.held, has_room(stations, pickers, picker, entry.material))
             if units > 0:
                 entry.held -= units
@@ -176,7 +176,7 @@ def pick_from_box(
                 begin_swing(clock, belts, stations, pickers, picker, entry.material, units, now)
                 return
         return
-    store = stations.stores[row.source_at]
+    store = item(stations.stores, row.source_at)
     for material in range(stations.held.shape[1]):
         held = stations.held[row.source_at, material]
         units = min(held, has_room(stations, pickers, picker, material))
@@ -193,9 +193,9 @@ def pick_from_box(
 @kernel
 def form_wishes(belts: Belts, stations: Stations, pickers: Pickers) -> None:
     """Pickers at belts that have a reason form a new wish; the others keep their mark."""
-    last = pickers.at_belts[0]
+    last = item(pickers.at_belts, 0)
     for number in range((last >> WORD_BITS) + 1):
-        word = int(pickers.ready[number])
+        word = int(item(pickers.ready, number))
         if (number + 1) << WORD_BITS > last:
             word &= (1 << (last & ((1 << WORD_BITS) - 1))) - 1
         pickers.ready[number] &= ~word
@@ -210,28 +210,28 @@ def pick_from_boxes(
 ) -> None:
     """3.1 Picks from stations and stores. Who gets ready meanwhile has his turn if it is still to
     come, else in the next tick."""
-    first = pickers.at_belts[0]
+    first = item(pickers.at_belts, 0)
     for number in range(first >> WORD_BITS, pickers.ready.size):
         ahead = -1
         if number << WORD_BITS < first:
             ahead = -1 << (first & ((1 << WORD_BITS) - 1))
-        while pickers.ready[number] & ahead:
-            bit = lowest(int(pickers.ready[number]) & ahead)
+        while item(pickers.ready, number) & ahead:
+            bit = lowest(int(item(pickers.ready, number)) & ahead)
             ahead = -2 << bit
             pickers.ready[number] &= ~(1 << bit)
             picker = (number << WORD_BITS) + bit
-            if pickers.rows[picker].phase == IDLE:
+            if item(pickers.rows, picker).phase == IDLE:
                 pick_from_box(clock, belts, stations, pickers, picker, now)
 
 
 @kernel
 def drop_on_belt(belts: Belts, pickers: Pickers, belt: int) -> None:
     """3.2 The placing pickers over one belt, by name, drop on empty cells."""
-    row = belts.rows[belt]
+    row = item(belts.rows, belt)
     before = -1
     picker = row.waiting
     while picker >= 0:
-        hand = pickers.rows[picker]
+        hand = item(pickers.rows, picker)
         behind = hand.behind
         if look(belts, belt, hand.target_cell) == 0:
             bit = int(belts.bit[row.palette, hand.material])
@@ -240,7 +240,7 @@ def drop_on_belt(belts: Belts, pickers: Pickers, belt: int) -> None:
             if before < 0:
                 row.waiting = behind
             else:
-                pickers.rows[before].behind = behind
+                item(pickers.rows, before).behind = behind
             mark(pickers.ready, picker)
         else:
             before = picker
@@ -251,7 +251,7 @@ def drop_on_belt(belts: Belts, pickers: Pickers, belt: int) -> None:
 def drop_all(belts: Belts, pickers: Pickers) -> None:
     """3.2 Drops on all belts with a reason."""
     for number in range(belts.drops.size):
-        word = int(belts.drops[number])
+        word = int(item(belts.drops, number))
         belts.drops[number] = 0
         while word:
             drop_on_belt(belts, pickers, (number << WORD_BITS) + lowest(word))

@@ -16,7 +16,7 @@ from loopwright.simulate.columns import (
 )
 from loopwright.simulate.kernel.jit import apart, kernel
 from loopwright.simulate.kernel.mark import mark
-from loopwright.simulate.kernel.vector import lowest
+from loopwright.simulate.kernel.vector import item, lowest
 from loopwright.simulate.kernel.wheel import schedule
 from loopwright.simulate.kernel.wish import call_takers, look_again_all
 
@@ -24,9 +24,9 @@ from loopwright.simulate.kernel.wish import call_takers, look_again_all
 @kernel
 def end_cycle(stations: Stations, pickers: Pickers, station: int) -> None:
     """1.1 The outputs come to the outlet in whole units; the fraction is kept over."""
-    row = stations.rows[station]
+    row = item(stations.rows, station)
     for output in range(row.output_first, row.output_last):
-        entry = stations.outputs[output]
+        entry = item(stations.outputs, output)
         if entry.one == 1:
             entry.held += entry.gain
         else:
@@ -50,17 +50,17 @@ def deliver(
     moved = False
     emptied = 0
     for feeder in range(first, last):
-        picker = int(pickers.feeders[feeder])
-        row = pickers.rows[picker]
+        picker = int(item(pickers.feeders, feeder))
+        row = item(pickers.rows, picker)
         if row.phase != HOLDING:
             continue
         if target == AT_STATION:
-            entry = stations.inputs[row.input]
+            entry = item(stations.inputs, row.input)
             units = max(min(row.units, entry.room), 0)
             entry.held += units
             entry.room -= units
         else:
-            store = stations.stores[at]
+            store = item(stations.stores, at)
             units = max(min(row.units, store.room), 0)
             stations.held[at, row.material] += units
             store.room -= units
@@ -76,9 +76,9 @@ def deliver(
 @kernel
 def missing(stations: Stations, station: int) -> int:
     """The first input of which less than a cycle's need is held, from 0; -1 if none."""
-    row = stations.rows[station]
+    row = item(stations.rows, station)
     for entry in range(row.input_first, row.input_last):
-        if stations.inputs[entry].held < stations.inputs[entry].need:
+        if item(stations.inputs, entry).held < item(stations.inputs, entry).need:
             return entry - row.input_first
     return -1
 
@@ -86,7 +86,7 @@ def missing(stations: Stations, station: int) -> int:
 @kernel
 def set_status(stations: Stations, station: int, status: int, now: int) -> None:
     """4. The ticks before `now` go to the counter of the old status."""
-    row = stations.rows[station]
+    row = item(stations.rows, station)
     if status == row.status:
         return
     count_status(stations, station, now)
@@ -96,7 +96,7 @@ def set_status(stations: Stations, station: int, status: int, now: int) -> None:
 @kernel
 def count_status(stations: Stations, station: int, until: int) -> None:
     """4. Put the ticks before `until` on their counter."""
-    row = stations.rows[station]
+    row = item(stations.rows, station)
     ticks = until - row.since
     row.since = until
     if row.status == BUSY:
@@ -104,20 +104,23 @@ def count_status(stations: Stations, station: int, until: int) -> None:
     elif row.status == BLOCKED:
         row.blocked += ticks
     else:
-        stations.inputs[row.input_first + row.status].starved += ticks
+        item(stations.inputs, row.input_first + row.status).starved += ticks
 
 
 @kernel
 def start_cycle(clock: Clock, stations: Stations, pickers: Pickers, station: int, now: int) -> bool:
     """1.4 If all inputs are there and all outputs have room, a cycle starts."""
-    row = stations.rows[station]
+    row = item(stations.rows, station)
     if row.due >= 0:
         return False
     status = missing(stations, station)
     if status < 0:
         status = BUSY
         for output in range(row.output_first, row.output_last):
-            if stations.outputs[output].held + stations.outputs[output].most > row.outlet_cap:
+            if (
+                item(stations.outputs, output).held + item(stations.outputs, output).most
+                > row.outlet_cap
+            ):
                 status = BLOCKED
                 break
     set_status(stations, station, status, now)
@@ -125,7 +128,7 @@ def start_cycle(clock: Clock, stations: Stations, pickers: Pickers, station: int
         return False
     opened = False
     for number in range(row.input_first, row.input_last):
-        entry = stations.inputs[number]
+        entry = item(stations.inputs, number)
         entry.held -= entry.need
         opened |= entry.room <= 0
         entry.room += entry.need
@@ -140,7 +143,7 @@ def start_cycle(clock: Clock, stations: Stations, pickers: Pickers, station: int
 @kernel
 def attend(clock: Clock, stations: Stations, pickers: Pickers, station: int, now: int) -> None:
     """1.3 to 1.5 for one station."""
-    row = stations.rows[station]
+    row = item(stations.rows, station)
     if row.holders:
         row.holders -= max(
             deliver(stations, pickers, AT_STATION, station, row.feeder_first, row.feeder_last), 0
@@ -157,14 +160,14 @@ def attend(clock: Clock, stations: Stations, pickers: Pickers, station: int, now
 def attend_all(clock: Clock, stations: Stations, pickers: Pickers, now: int) -> None:
     """1.3 to 1.5, or 3.3, for all stations and stores with a reason."""
     for number in range(stations.check.size):
-        word = int(stations.check[number])
+        word = int(item(stations.check, number))
         stations.check[number] = 0
         while word:
             station = (number << WORD_BITS) + lowest(word)
             word &= word - 1
             attend(clock, stations, pickers, station, now)
     for store in range(stations.stores.size):
-        row = stations.stores[store]
+        row = item(stations.stores, store)
         if row.check:
             row.check = 0
             if row.holders:

@@ -26,6 +26,7 @@ from loopwright.simulate.kernel.picker import (
     pick_from_boxes,
 )
 from loopwright.simulate.kernel.station import attend_all, count_status, end_cycle
+from loopwright.simulate.kernel.vector import item
 from loopwright.simulate.kernel.wheel import schedule, take_slot
 
 
@@ -34,9 +35,9 @@ def complete(clock: Clock, belts: Belts, stations: Stations, pickers: Pickers, n
     """1.1 and 1.2, in any order: neither looks at what the other changes."""
     actor = take_slot(clock, now)
     while actor >= 0:
-        behind = int(clock.behind[actor])
+        behind = int(item(clock.behind, actor))
         picker = actor - stations.rows.size
-        due = pickers.rows[picker].due if picker >= 0 else stations.rows[actor].due
+        due = item(pickers.rows, picker).due if picker >= 0 else item(stations.rows, actor).due
         if due != now:
             schedule(clock, actor, due)
         elif picker >= 0:
@@ -49,13 +50,13 @@ def complete(clock: Clock, belts: Belts, stations: Stations, pickers: Pickers, n
 @kernel
 def step(belts: Belts, joints: Joints, gates: Gates, belt: int, now: int) -> None:
     """2. Head, advance, flanks, tail of one belt."""
-    row = belts.rows[belt]
+    row = item(belts.rows, belt)
     if row.head == HEAD_DRAIN:
         drain_head(belts, joints, belt)
     elif row.head == HEAD_DIVERT:
         divert_head(belts, joints, belt)
     advance(belts, belt)
-    if row.flank_first < row.flank_last:
+    if row.flanks:
         enter_flanks(belts, joints, belt)
     if row.tail == TAIL_JOINT:
         join(belts, joints, gates, belt)
@@ -68,19 +69,19 @@ def step_all(clock: Clock, belts: Belts, joints: Joints, gates: Gates, now: int)
     """2. All belts that are due, downstream first."""
     following = now + (1 << 62)
     for belt in belts.order:
-        row = belts.rows[belt]
+        row = item(belts.rows, belt)
         if row.due == now:
             row.due = now + row.step
             step(belts, joints, gates, belt, now)
         following = min(following, row.due)
-    clock.time[0].step_due = following
+    item(clock.time, 0).step_due = following
 
 
 @entry
 def run_to(part: Part, until: int) -> None:
     """Carry out the ticks up to `until`."""
     clock, belts, joints, gates, stations, pickers = part
-    time = clock.time[0]
+    time = item(clock.time, 0)
     for now in range(time.now + 1, until + 1):
         complete(clock, belts, stations, pickers, now)
         for turn in range(2):  # not written out, so that the body is compiled once

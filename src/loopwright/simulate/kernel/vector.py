@@ -6,6 +6,7 @@ from typing import Any
 
 from numba.core import cgutils, config, types
 from numba.extending import intrinsic
+from numba.np.arrayobj import load_item
 
 from loopwright.simulate.columns import LANES, Array
 
@@ -20,6 +21,10 @@ if config.DISABLE_JIT:  # type: ignore[attr-defined]
         """Copy `count` cells from `first` on to `to` on; they may overlap."""
         cells[to : to + count] = cells[first : first + count].copy()
 
+    def item(array: Array, index: int) -> Any:
+        """Entry `index` of `array`, not to be counted from the end."""
+        return array[index]
+
     def lowest(word: int) -> int:
         """The number of the lowest bit of `word` that is 1; there must be one."""
         word = int(word)
@@ -28,10 +33,13 @@ if config.DISABLE_JIT:  # type: ignore[attr-defined]
 else:
     from llvmlite import ir
 
+    def _size(kind: Any) -> int:
+        return kind.dtype.size if isinstance(kind.dtype, types.Record) else kind.dtype.bitwidth // 8
+
     def _pointer(context: Any, builder: Any, kind: Any, array: Any, index: Any) -> Any:
         """Where entry `index` of `array` is; unlike indexing, it does not count from the end."""
         data = context.make_array(kind)(context, builder, value=array).data
-        offset = builder.mul(index, ir.Constant(index.type, kind.dtype.bitwidth // 8))
+        offset = builder.mul(index, ir.Constant(index.type, _size(kind)))
         return cgutils.pointer_add(builder, data, offset)  # type: ignore[no-untyped-call]
 
     @intrinsic
@@ -75,6 +83,16 @@ else:
             return context.get_dummy_value()
 
         return types.void(cells, types.int64, types.int64, types.int64), generate
+
+    @intrinsic
+    def item(typing: Any, array: Any, index: Any) -> Any:
+        """Entry `index` of `array`, not to be counted from the end."""
+
+        def generate(context: Any, builder: Any, signature: Any, arguments: Any) -> Any:
+            place = _pointer(context, builder, array, arguments[0], arguments[1])
+            return load_item(context, builder, array, place)  # type: ignore[no-untyped-call]
+
+        return array.dtype(array, types.int64), generate
 
     @intrinsic
     def lowest(typing: Any, word: Any) -> Any:

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from loopwright.simulate.columns import Clock
 from loopwright.simulate.kernel.jit import kernel
+from loopwright.simulate.kernel.vector import item
 
 
 @kernel
 def schedule(clock: Clock, actor: int, due: int) -> None:
     """Put `actor` on the wheel."""
     slot = due & (clock.wheel.size - 1)
-    clock.behind[actor] = clock.wheel[slot]
+    clock.behind[actor] = item(clock.wheel, slot)
     clock.wheel[slot] = actor
 
 
@@ -18,6 +19,6 @@ def schedule(clock: Clock, actor: int, due: int) -> None:
 def take_slot(clock: Clock, now: int) -> int:
     """The first actor of the slot of `now`, -1 if none; the slot is empty afterwards."""
     slot = now & (clock.wheel.size - 1)
-    first = clock.wheel[slot]
+    first = item(clock.wheel, slot)
     clock.wheel[slot] = -1
     return int(first)

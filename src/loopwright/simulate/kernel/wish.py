@@ -13,12 +13,13 @@ from loopwright.simulate.columns import (
 )
 from loopwright.simulate.kernel.jit import kernel
 from loopwright.simulate.kernel.mark import mark
+from loopwright.simulate.kernel.vector import item
 
 
 @kernel
 def has_room(stations: Stations, pickers: Pickers, picker: int, material: int) -> int:
     """Units of `material` that the picker may take towards its target."""
-    row = pickers.rows[picker]
+    row = item(pickers.rows, picker)
     if row.target == AT_BELT:
         return row.hand
     if row.target == AT_STATION:
@@ -27,29 +28,29 @@ def has_room(stations: Stations, pickers: Pickers, picker: int, material: int) -
             return 0
         if row.grab:
             return row.hand
-        room = stations.inputs[stations.rows[row.target_at].input_first + slot].room
+        room = item(stations.inputs, item(stations.rows, row.target_at).input_first + slot).room
     else:
         if row.grab:
             return row.hand
-        room = stations.stores[row.target_at].room
+        room = item(stations.stores, row.target_at).room
     return max(min(room, row.hand), 0)
 
 
 @kernel
 def wish_of(belts: Belts, stations: Stations, pickers: Pickers, picker: int) -> int:
     """The bits of all materials that the picker would take from its belt now."""
-    row = pickers.rows[picker]
+    row = item(pickers.rows, picker)
     everything = ((1 << belts.on_belt.shape[1]) - 1) << COUNT_BITS
     if row.target == AT_BELT:
         return everything
     if row.target == AT_STATION:
-        station = stations.rows[row.target_at]
+        station = item(stations.rows, row.target_at)
         wish = 0
         for slot in range(station.input_last - station.input_first):
-            if row.grab or stations.inputs[station.input_first + slot].room > 0:
+            if row.grab or item(stations.inputs, station.input_first + slot).room > 0:
                 wish |= pickers.taste_bits[row.taste, slot]
         return wish
-    if row.grab or stations.stores[row.target_at].room > 0:
+    if row.grab or item(stations.stores, row.target_at).room > 0:
         return everything
     return 0
 
@@ -57,21 +58,21 @@ def wish_of(belts: Belts, stations: Stations, pickers: Pickers, picker: int) -> 
 @kernel
 def say_wish(belts: Belts, pickers: Pickers, picker: int) -> None:
     """Write on the cell what the picker, and others at the same cell, would take."""
-    row = pickers.rows[picker]
-    place = belts.rows[row.source_at].watch + row.source_cell
+    row = item(pickers.rows, picker)
+    place = item(belts.rows, row.source_at).watch + row.source_cell
     wish = row.wish
     if row.mates > 1:
-        first = belts.watcher[place]
+        first = item(belts.watcher, place)
         wish = 0
         for mate in range(first, first + row.mates):
-            wish |= pickers.rows[mate].wish
+            wish |= item(pickers.rows, mate).wish
     belts.want[place] = wish
 
 
 @kernel
 def form_wish(belts: Belts, stations: Stations, pickers: Pickers, picker: int) -> None:
     """What a picker at a belt wishes for now that it is idle, or that its target has new room."""
-    row = pickers.rows[picker]
+    row = item(pickers.rows, picker)
     if row.phase == IDLE:
         row.wish = wish_of(belts, stations, pickers, picker)
         say_wish(belts, pickers, picker)
@@ -81,7 +82,7 @@ def form_wish(belts: Belts, stations: Stations, pickers: Pickers, picker: int) -
 @kernel
 def forget_wish(belts: Belts, pickers: Pickers, picker: int) -> None:
     """The picker swings, or it wished for something that its target has no room for any more."""
-    pickers.rows[picker].wish = 0
+    item(pickers.rows, picker).wish = 0
     say_wish(belts, pickers, picker)
 
 
@@ -89,7 +90,7 @@ def forget_wish(belts: Belts, pickers: Pickers, picker: int) -> None:
 def look_again_all(pickers: Pickers, feeders_first: int, feeders_last: int) -> None:
     """There is new room in a target: the pickers that work towards it may take more."""
     for feeder in range(feeders_first, feeders_last):
-        mark(pickers.ready, pickers.feeders[feeder])
+        mark(pickers.ready, item(pickers.feeders, feeder))
 
 
 @kernel
