@@ -1,6 +1,7 @@
 """How much of everything, exactly: rates, stations, imports, belts, and the proof of it."""
 
 from loopwright.plan.balance import Balance, choose_maker, collect_balance
+from loopwright.plan.explain import explain_plan
 from loopwright.plan.plan import (
     BeltNeed,
     Flow,
@@ -29,6 +30,7 @@ __all__ = [
     "check_plan",
     "choose_maker",
     "collect_balance",
+    "explain_plan",
     "plan_of",
     "settle",
     "solve_plan",

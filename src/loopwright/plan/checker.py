@@ -41,15 +41,15 @@ def _check(part: str, number: int) -> tuple[str, Fraction]:
     first, _, result_line, *lines = [line for line in part.split("\n") if line]
     name, _, kind = first.partition(": ")
     _hold(name == str(number) and kind in ("optimal", "conflict"), f"claim {number}: {first}")
-    result = Fraction(result_line.removeprefix("result: "))
+    result = _number(result_line.removeprefix("result: "))
     senses, rhs, prices, places = [], [], [], 0
     while places < len(lines) and lines[places].startswith("row "):
         name, condition, price, _, _ = lines[places].removeprefix("row ").split(" | ")
         _hold(int(name) == places, f"row {name} stands at {places}")
         sense, _, number_text = condition.partition(" ")
         senses.append(sense)
-        rhs.append(Fraction(number_text))
-        prices.append(Fraction(price))
+        rhs.append(_number(number_text))
+        prices.append(_number(price))
         _hold(sense in ("=", "<=", ">="), f"row {name}: {sense}")
         _hold(sense == "=" or (prices[-1] <= 0 if sense == "<=" else prices[-1] >= 0),
               f"row {name}: the price has the wrong sign")  # fmt: skip
@@ -57,12 +57,14 @@ def _check(part: str, number: int) -> tuple[str, Fraction]:
     given = sum((b * y for b, y in zip(rhs, prices, strict=True)), Fraction(0))
     sums, spent = [Fraction(0)] * places, Fraction(0)
     for line in lines[places:]:
+        _hold(line.startswith("column "), f"{line[:20]!r} is neither row nor column")
         cost_text, value_text, label, entries = line.removeprefix("column ").split(" | ")
-        cost, value = Fraction(cost_text), Fraction(value_text if kind == "optimal" else 0)
+        cost, value = _number(cost_text), _number(value_text if kind == "optimal" else "0")
         rest = cost if kind == "optimal" else Fraction(0)
         for entry in entries.split():
             row, _, number_text = entry.partition(":")
-            coefficient = Fraction(number_text)
+            _hold(row.isdecimal(), f"{label}: {row!r} is no row")
+            coefficient = _number(number_text)
             rest -= coefficient * prices[int(row)]
             sums[int(row)] += coefficient * value
         _hold(value >= 0, f"{label}: below 0")
@@ -79,6 +81,11 @@ def _check(part: str, number: int) -> tuple[str, Fraction]:
         _hold(kept, f"row {place}: {total} is not {sense} {bound}")
     _hold(spent == result, f"claim {number}: the values cost {spent}, not {result}")
     return kind, result
+
+
+def _number(text: str) -> Fraction:
+    _hold(set(text) <= set("-/0123456789"), f"{text[:20]!r} is no fraction")
+    return Fraction(text)
 
 
 def _hold(true: bool, message: str) -> None:

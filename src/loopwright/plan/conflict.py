@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 from fractions import Fraction
+from math import ceil
 
 from loopwright.exact import format_fraction, format_rate
 from loopwright.finding import Finding, Place, new_finding
@@ -21,7 +22,7 @@ from loopwright.plan.programme import Column, Conflict, Optimum
 MOST_SETS = 5
 _CODES = {
     "demand": "LW201", "stations": "LW202", "docks": "LW203", "deposit": "LW203",
-    "least": "LW207", "most": "LW207", "surplus": "LW208",
+    "least": "LW207", "most": "LW207", "surplus": "LW208", "share": "LW202",
 }  # fmt: skip
 
 
@@ -113,12 +114,12 @@ def _finding(
 ) -> Finding:
     limit, bound = formulation.limits[row], formulation.programme.rows[row].rhs
     name, rate = limit.name, format_rate
-    if limit.kind == "stations":
+    if limit.kind in ("stations", "share"):
         needed, more = format_fraction(bound + move), format_fraction(move)
         message = (
             f"{needed} stations of kind {name} are needed, {more} more than the limit of {bound}"
         )
-        allowed, remedy = f"at least {needed}", f"raise the limit by {more}"
+        allowed, remedy = f"at least {needed}", f"raise the limit to {ceil(bound + move)}"
     elif limit.kind in ("docks", "deposit"):
         source = "the docks let in" if limit.kind == "docks" else "the deposit gives"
         message = (

@@ -35,8 +35,8 @@ class Way:
 
 @dataclass(frozen=True, slots=True)
 class Limit:
-    """What a row of the programme says: `kind` is demand, stations, docks, deposit, least, most or
-    surplus; `name` the material, process or station kind."""
+    """What a row of the programme says: `kind` is demand, stations, docks, deposit, least, most,
+    surplus or share; `name` the material, process or station kind."""
 
     kind: str
     name: str

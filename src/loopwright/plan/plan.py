@@ -77,8 +77,9 @@ class BeltNeed:
 class LimitUse:
     """One limit of the project file, at key path `path`, and how much of it is used.
 
-    `kind` is demand, stations, docks, deposit, least, most or surplus; `limit` and `used` are in
-    units/s, in stations or, for least and most, in cycles/s. `price` is what one more of the limit
+    `kind` is demand, stations, docks, deposit, least, most, surplus or, where whole stations of a
+    limited kind are divided among processes, share; `limit` and `used` are in units/s, in stations
+    or, for least and most, in cycles/s. `price` is what one more of the limit
     changes the cost by; `gain` [units/s] what it gives of a product that is maximised, else None.
     """
 

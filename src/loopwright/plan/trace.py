@@ -44,8 +44,11 @@ def _lines(
     makers = [one for one in plan.processes if one.cycles and _rate(one.makes, material)]
     yield f"{indent}{material} {format_rate(entry.flow)} = {_sources(entry, makers)}"
     yield f"{indent}  goes to {_takers(plan, entry)}"
-    if entry.value:
-        yield f"{indent}  one more a minute costs {format_fraction(entry.value / 60)}"
+    more = format_fraction(abs(entry.value) / 60)
+    if entry.value > 0:
+        yield f"{indent}  one more a minute costs {more}"
+    elif entry.value < 0:
+        yield f"{indent}  one less a minute, taken away here, saves {more}"
     for maker in makers:
         yield f"{indent}  {_making(project, maker, material)}"
         yield f"{indent}  {_stations(project, maker)}"

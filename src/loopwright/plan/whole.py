@@ -12,7 +12,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from loopwright.model import Project
-from loopwright.plan.formulation import Formulation, station_cost
+from loopwright.plan.formulation import Formulation, Limit, station_cost
 from loopwright.plan.programme import Column, Optimum, Programme, Row
 from loopwright.plan.station import whole_stations
 
@@ -58,13 +58,15 @@ def divide_stations(
 def with_stations(formulation: Formulation, stations: Mapping[int, int]) -> Formulation:
     """The formulation with so many stations for each way, by column, as limits."""
     rows, columns = list(formulation.programme.rows), list(formulation.programme.columns)
+    limits = dict(formulation.limits)
     for column, count in stations.items():
         way, old = formulation.ways[column], columns[column]
         reason = f"equipment.stations.{way.station}.limit"
+        limits[len(rows)] = Limit("share", way.process, reason)
         rows.append(Row(f"whole {old.name}", "<=", Fraction(count), reason))
         columns[column] = replace(old, entries={**old.entries, len(rows) - 1: way.time})
     programme = Programme(formulation.programme.aim, tuple(rows), tuple(columns))
-    return replace(formulation, programme=programme)
+    return replace(formulation, programme=programme, limits=limits)
 
 
 def _competing(project: Project, formulation: Formulation) -> dict[int, str]:
