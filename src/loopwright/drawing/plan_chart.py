@@ -2,195 +2,204 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from fractions import Fraction
 
 from loopwright.drawing.axis import short_number
+from loopwright.drawing.flow_graph import Graph, Node, Units, flow_graph
+from loopwright.drawing.flow_marks import FlowMarks, stub, wrapped
+from loopwright.drawing.flow_shape import STUB, Shape
 from loopwright.drawing.legend import cut
-from loopwright.drawing.mark import Area, Mark, Point, Text, rectangle
+from loopwright.drawing.mark import Area, Line, Mark, Symbol, Text, rectangle
 from loopwright.drawing.sheet import Sheet
 from loopwright.drawing.svg import sheet_svg
 from loopwright.layout.layout import Material
-from loopwright.plan.plan import Plan
+from loopwright.plan.plan import MaterialPlan, Plan, ProcessPlan
 
-Units = Mapping[tuple[str, str], Fraction]
-"""Units a cycle by (process, material)."""
-
-_BOX, _BAR, _STEP, _GAP, _TOP = 128.0, 12.0, 216.0, 44.0, 64.0
-_TALL = 260.0
-
-
-@dataclass(frozen=True, slots=True)
-class _Link:
-    """A flow [units/s] between two nodes, of one material."""
-
-    source: str
-    target: str
-    material: str
-    rate: float
-
-
-def _links(plan: Plan, made: Units, used: Units) -> list[_Link]:
-    cycles = {entry.process: entry.cycles for entry in plan.processes}
-    found = []
-    for (process, material), units in used.items():
-        if process in cycles:
-            rate = float(cycles[process] * units)
-            found.append(_Link(f"m {material}", f"p {process}", material, rate))
-    for (process, material), units in made.items():
-        if process in cycles:
-            rate = float(cycles[process] * units)
-            found.append(_Link(f"p {process}", f"m {material}", material, rate))
-    return [link for link in found if link.rate > 0]
-
-
-def _layers(plan: Plan, links: Sequence[_Link]) -> dict[str, int]:
-    """Layer of each node from the raw materials on; raw ones stand just before their first use."""
-    layer: dict[str, int] = {}
-    for entry in reversed(plan.processes):
-        node = f"p {entry.process}"
-        before = [layer.get(link.source, 0) for link in links if link.target == node]
-        layer[node] = 1 + max(before, default=0)
-        for link in links:
-            if link.source == node:
-                layer[link.target] = max(layer.get(link.target, 0), layer[node] + 1)
-    for material in plan.materials:
-        node = f"m {material.material}"
-        if node not in layer:
-            users = [layer[link.target] for link in links if link.source == node]
-            layer[node] = min(users, default=1) - 1
-    return layer
-
-
-def _columns(layer: Mapping[str, int], links: Sequence[_Link]) -> list[list[str]]:
-    """Nodes of each layer, those joined to each other at like heights."""
-    columns: list[list[str]] = [[] for _ in range(max(layer.values(), default=-1) + 1)]
-    for node, index in layer.items():
-        columns[index].append(node)
-    near: dict[str, list[str]] = defaultdict(list)
-    for link in links:
-        near[link.source].append(link.target)
-        near[link.target].append(link.source)
-    for _ in range(3):
-        for order in (columns, columns[::-1]):
-            place = {n: i / len(column) for column in columns for i, n in enumerate(column)}
-            for column in order:
-                weights = {
-                    node: sum(place[o] for o in near[node]) / len(near[node]) if near[node] else 0.5
-                    for node in column
-                }
-                column.sort(key=lambda node: (round(weights[node], 9), node))
-                place.update({n: i / len(column) for i, n in enumerate(column)})
-    return columns
-
-
-def _ribbon(start: Point, end: Point, width: float) -> tuple[Point, ...]:
-    """A band of even height that leaves and arrives level."""
-    upper: list[Point] = []
-    for index in range(17):
-        t = index / 16
-        ease = t * t * (3 - 2 * t)
-        upper.append((start[0] + (end[0] - start[0]) * t, start[1] + (end[1] - start[1]) * ease))
-    return (*upper, *((x, y + width) for x, y in reversed(upper)))
+_LETTERS, _WIDE = 13, 13
+"""Characters in a line of words over a bar, and in a box."""
 
 
 class _Chart:
-    """Places nodes and ribbons."""
+    """The words of a plan beside the shape of its flows."""
 
-    def __init__(self, plan: Plan, links: list[_Link], materials: Sequence[Material]) -> None:
-        self.plan, self.links = plan, links
-        self.known = {material.name: material for material in materials}
-        names = [*self.known, *(m.material for m in plan.materials if m.material not in self.known)]
+    def __init__(
+        self,
+        plan: Plan,
+        graph: Graph,
+        materials: Sequence[Material],
+        titles: Mapping[str, str],
+    ) -> None:
+        self.plan, self.graph = plan, graph
+        known = {material.name: material for material in materials}
+        self.letters = {name: material.letter for name, material in known.items()}
+        self.names = {name: material.title or name for name, material in known.items()}
+        self.titles = titles
+        names = [*known, *(m.material for m in plan.materials if m.material not in known)]
         self.numbers = {name: index + 1 for index, name in enumerate(names)}
-        self.columns = _columns(_layers(plan, links), links)
-        flows: dict[str, list[float]] = defaultdict(lambda: [0.0, 0.0])
-        for link in links:
-            flows[link.source][1] += link.rate
-            flows[link.target][0] += link.rate
-        for entry in plan.materials:
-            flows[f"m {entry.material}"].append(float(entry.flow))
-        self.flow = {node: max(values) for node, values in flows.items()}
-        most = max((sum(self.flow.get(n, 0) for n in c) for c in self.columns), default=0)
-        self.scale = _TALL / most if most else 1.0
-        tallest = max((self._column_height(column) for column in self.columns), default=0)
-        self.height = _TOP + tallest + 50
-        self.width = max(760.0, _STEP * len(self.columns) + 70)
-        self.box: dict[str, tuple[float, float, float, float]] = {}
-        self._place(tallest)
+        nodes = {node.name: node for node in graph.nodes if node.kind == "material"}
+        self.entries = {
+            nodes[entry.material]: entry for entry in plan.materials if entry.material in nodes
+        }
+        self.labels = {node: self._label(entry) for node, entry in self.entries.items()}
+        self.words = {node: [*name, *rates] for node, (name, rates) in self.labels.items()}
+        for node in graph.nodes:
+            if node.kind == "process":
+                self.words[node] = self._process_words(plan.processes[node.index])
+        ends = {
+            node: (float(entry.imported + entry.drawn), float(entry.demanded + entry.surplus))
+            for node, entry in self.entries.items()
+        }
+        self.shape = Shape(graph, self._flows(), self.words, ends)
 
-    def _node_height(self, node: str) -> float:
-        flow = self.flow.get(node, 0) * self.scale
-        return max(flow, 40.0 if node.startswith("p ") else 3.0)
+    def _flows(self) -> dict[Node, float]:
+        """What passes each node [units/s]."""
+        flows = {node: float(entry.flow) for node, entry in self.entries.items()}
+        for node in self.graph.nodes:
+            sides = [0.0, 0.0]
+            for link in self.graph.links:
+                if node in (link.source, link.target):
+                    sides[link.source == node] += link.rate
+            flows[node] = max(flows.get(node, 0.0), *sides)
+        return flows
 
-    def _column_height(self, column: list[str]) -> float:
-        return sum(self._node_height(node) for node in column) + _GAP * max(0, len(column) - 1)
+    def _label(self, entry: MaterialPlan) -> tuple[list[str], list[str]]:
+        """Lines with the name of a material, and lines with its rates."""
+        name = self.names.get(entry.material, entry.material)
+        letter = self.letters.get(entry.material)
+        lines = wrapped(f"{letter} {name}" if letter else name, _LETTERS)
+        rate = short_number(float(entry.flow))
+        parts = (
+            ("in", entry.imported),
+            ("drawn", entry.drawn),
+            ("out", entry.demanded),
+            ("spare", entry.surplus),
+        )
+        told = [(word, value) for word, value in parts if value]
+        if len(told) == 1 and told[0][1] == entry.flow:
+            return lines, [f"{told[0][0]} {rate}/s"]
+        rates = [f"{word} {short_number(float(value))}/s" for word, value in told]
+        return lines, [f"{rate}/s", *rates]
 
-    def _place(self, tallest: float) -> None:
-        for index, column in enumerate(self.columns):
-            y = _TOP + 20 + (tallest - self._column_height(column)) / 2
-            for node in column:
-                width = _BOX if node.startswith("p ") else _BAR
-                x = 40 + _STEP * index + (_BOX - width) / 2
-                height = self._node_height(node)
-                self.box[node] = (round(x, 1), round(y, 1), width, round(height, 1))
-                y += height + _GAP
-
-    def ribbons(self) -> Iterator[Mark]:
-        """Flows, stacked at each node in the order of the nodes at their other ends."""
-        start: dict[_Link, float] = {}
-        end: dict[_Link, float] = {}
-        for node, (_, y, _, height) in self.box.items():
-            for side, mine, other in ((start, "source", "target"), (end, "target", "source")):
-                here = [link for link in self.links if getattr(link, mine) == node]
-                here.sort(key=lambda link: self.box[getattr(link, other)][1])
-                level = y + (height - sum(link.rate for link in here) * self.scale) / 2
-                for link in here:
-                    side[link] = level
-                    level += link.rate * self.scale
-        for link in self.links:
-            (x, _, width, _), (goal, _, _, _) = self.box[link.source], self.box[link.target]
-            outline = _ribbon(
-                (x + width, start[link]), (goal, end[link]), max(1.2, link.rate * self.scale)
-            )
-            way = f"{link.source[2:]} to {link.target[2:]}"
-            tooltip = f"{way}: {short_number(link.rate)} units/s"
-            ink = f"ribbon{self.numbers[link.material]}"
-            yield Area(outline, ink, "flows", tooltip=tooltip)
+    def _process_words(self, entry: ProcessPlan) -> list[str]:
+        """Lines in the box of a process, the number of stations last."""
+        name = wrapped(self.titles.get(entry.process, entry.process), _WIDE, 3)
+        count = f"{entry.whole} station" + ("" if entry.whole == 1 else "s")
+        return (
+            [*name, f"with {cut(entry.treatment, 11)}", count]
+            if entry.treatment
+            else [*name, count]
+        )
 
     def materials(self) -> Iterator[Mark]:
-        """Bars of materials with name and rate."""
-        for entry in self.plan.materials:
-            x, y, width, height = self.box[f"m {entry.material}"]
-            known = self.known.get(entry.material)
-            letter = f"{known.letter} " if known else ""
-            title = cut((known.title if known else "") or entry.material, 22)
-            ink = f"swatch{self.numbers[entry.material]}"
-            yield Area(rectangle(x, y, width, height), ink, "materials", tooltip=entry.material)
-            middle = x + width / 2
-            yield Text((middle, y - 22), f"{letter}{title}", 12, "tag", "materials", "names")
-            yield Text((middle, y - 8), self._rate_words(entry.material), 11, "tag",
-                       "materials", "rates")  # fmt: skip
+        """Bars of materials with name and rate, and what comes in or goes out."""
+        for node, entry in self.entries.items():
+            x, y, width, height = self.shape.box[node]
+            ink = f"swatch{self.numbers[node.name]}"
+            yield Area(rectangle(x, y, width, height), ink, "materials", tooltip=node.name)
+            yield from self._ends(node, entry)
+            names, rates = self.labels[node]
+            level = y - 9 - 13 * (len(names) + len(rates) - 1)
+            for group, lines, text_ink, size in (
+                ("names", names, "tag", 11.5),
+                ("rates", rates, "words", 10.5),
+            ):
+                for line in lines:
+                    at = (x + width / 2, level)
+                    yield Text(at, line, size, text_ink, "materials", group)
+                    level += 13
 
-    def _rate_words(self, name: str) -> str:
-        entry = self.plan.material(name)
-        words = [f"{short_number(float(entry.flow))}/s"]
-        parts = (("in", entry.imported), ("out", entry.demanded), ("spare", entry.surplus))
-        words += [f"{word} {short_number(float(rate))}" for word, rate in parts if rate]
-        return ", ".join(words)
+    def _ends(self, node: Node, entry: MaterialPlan) -> Iterator[Mark]:
+        x, y, width, height = self.shape.box[node]
+        ink = f"swatch{self.numbers[node.name]}"
+        scale = self.shape.scale
+        incoming = float(entry.imported + entry.drawn)
+        middle, flow = y + height / 2, self.shape.flows[node] * scale
+        if incoming:
+            thick = incoming * scale
+            level = middle + (flow - thick) / 2
+            tip = f"{node.name} comes in: {short_number(incoming)} units/s"
+            yield Area(stub(x - STUB, level, thick), ink, "ends", "in", tooltip=tip)
+        level = middle + flow / 2
+        if entry.surplus:
+            thick = float(entry.surplus) * scale
+            level -= thick
+            at = level + thick / 2
+            tip = f"{node.name} is left over: {short_number(float(entry.surplus))} units/s"
+            yield Area(stub(x + width, at, thick, spare=True), ink, "ends", "spare", tooltip=tip)
+            end, half = x + width + STUB * 0.6, max(2.5, thick / 2) + 3
+            yield Line(((end, at - half), (end, at + half)), "key-line", "ends", "caps")
+        if entry.demanded:
+            thick = float(entry.demanded) * scale
+            tip = f"{node.name} goes out: {short_number(float(entry.demanded))} units/s"
+            at = level - thick / 2
+            yield Area(stub(x + width + 2, at, thick), ink, "ends", "out", tooltip=tip)
 
     def processes(self) -> Iterator[Mark]:
         """Boxes of processes with their stations."""
-        for entry in self.plan.processes:
-            x, y, width, height = self.box[f"p {entry.process}"]
-            tooltip = f"{entry.process} on {entry.station}: {entry.stations} stations"
-            yield Area(rectangle(x, y, width, height), "station", "processes", tooltip=tooltip)
-            middle = (x + width / 2, y + height / 2)
-            name = cut(entry.process, 18)
-            yield Text((middle[0], middle[1] - 8), name, 12, "strong", "processes", "names")
-            words = f"{entry.whole} stations"
-            yield Text((middle[0], middle[1] + 9), words, 11, "words", "processes", "stations")
+        for node in self.graph.nodes:
+            if node.kind != "process":
+                continue
+            entry = self.plan.processes[node.index]
+            x, y, width, height = self.shape.box[node]
+            lines = self.words[node]
+            tip = f"{entry.process}: {lines[-1]} of {entry.station}"
+            yield Area(rectangle(x, y, width, height), "station", "processes", tooltip=tip)
+            level = y + height / 2 - 6.5 * (len(lines) - 1)
+            entry = self.plan.processes[node.index]
+            plain = 2 if entry.treatment else 1
+            for index, line in enumerate(lines):
+                at = (x + width / 2, level)
+                if index >= len(lines) - plain:
+                    yield Text(at, line, 10.5, "words", "processes", "stations")
+                else:
+                    yield Text(at, line, 11.5, "strong", "processes", "names")
+                level += 13
+
+    def key(self) -> Iterator[Mark]:
+        """A scale of flow, and what the ends of flows mean."""
+        x = 20.0
+        yield Text((x, 44), "widths to scale, units/s", 12, "small", "key", anchor="start")
+        x += 172
+        value = _round_below(22 / self.shape.scale)
+        tall = value * self.shape.scale
+        yield Line(((x, 44 - tall / 2), (x, 44 + tall / 2)), "key-line", "key")
+        for end in (44 - tall / 2, 44 + tall / 2):
+            yield Line(((x - 3, end), (x + 3, end)), "key-line", "key")
+        words = f"{short_number(value)} /s"
+        yield Text((x + 9, 44), words, 12, "small", "key", anchor="start")
+        x += 9 + 7 * len(words) + 22
+        entries = list(self.entries.values())
+        ends = (
+            ("comes in", any(entry.imported or entry.drawn for entry in entries), False),
+            ("goes out", any(entry.demanded for entry in entries), False),
+            ("left over", any(entry.surplus for entry in entries), True),
+        )
+        for words, shown, spare in ends:
+            if not shown:
+                continue
+            bar = x + STUB if words == "comes in" else x
+            start = x if words == "comes in" else x + 5
+            yield Area(rectangle(bar, 38, 5, 12), "solid", "key")
+            yield Area(stub(start + (words == "goes out"), 44, 5, spare=spare), "key", "key")
+            if spare:
+                cap = start + STUB * 0.6
+                yield Line(((cap, 38), (cap, 50)), "key-line", "key")
+            yield Text((x + 36, 44), words, 12, "small", "key", anchor="start")
+            x += 36 + 7 * len(words) + 20
+        if self.shape.returns:
+            yield Line(((x, 44), (x + 26, 44)), "key-line", "key")
+            yield Symbol((x + 11, 44), "arrow", 9, "arrow", "key", angle=180)
+            yield Text((x + 34, 44), "returns", 12, "small", "key", anchor="start")
+
+
+def _round_below(value: float) -> float:
+    """The largest of 1, 2, 5, 10, ... times a power of ten that is at most `value`."""
+    power = 1.0
+    while power > value:
+        power /= 10
+    while power * 10 <= value:
+        power *= 10
+    return max(step * power for step in (1, 2, 5) if step * power <= value or step == 1)
 
 
 def plan_chart(
@@ -200,6 +209,7 @@ def plan_chart(
     *,
     materials: Sequence[Material] = (),
     title: str = "Flow of materials",
+    titles: Mapping[str, str] | None = None,
     theme: str = "light",
     prefix: str = "lw-plan",
 ) -> str:
@@ -211,19 +221,23 @@ def plan_chart(
         Units a cycle of each process, as in the plan's balance.
     materials
         Those of the layout, so that letters and hatches agree with the drawing.
+    titles
+        Names of processes for people; their keys where they are left out.
     """
-    chart = _Chart(plan, _links(plan, made, used), materials)
-    head = Text((20, 24), title, 15, "strong", "title", anchor="start")
-    note = Text((20, 44), "widths to scale, units/s", 12, "small", "title", anchor="start")
-    page = Area(rectangle(0, 0, chart.width, chart.height), "paper", "paper")
+    graph = flow_graph(plan, made, used)
+    chart = _Chart(plan, graph, materials, titles or {})
+    shape = chart.shape
+    drawn = FlowMarks(shape, chart.numbers, chart.letters)
     marks: tuple[Mark, ...] = (
-        page,
-        *chart.ribbons(),
+        Area(rectangle(0, 0, shape.width, shape.height), "paper", "paper"),
+        *drawn.ribbons(),
+        *drawn.returns(),
         *chart.processes(),
         *chart.materials(),
-        head,
-        note,
+        *drawn.letters_on_ribbons(),
+        Text((20, 24), title, 15, "strong", "title", anchor="start"),
+        *chart.key(),
     )
-    size = (chart.width, chart.height)
-    sheet = Sheet(title, 0, 0, chart.width, chart.height, size, "px", theme, marks, hatch=2)
+    size = (shape.width, shape.height)
+    sheet = Sheet(title, 0, 0, shape.width, shape.height, size, "px", theme, marks, hatch=2)
     return sheet_svg(sheet, prefix=prefix)
