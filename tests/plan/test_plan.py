@@ -151,7 +151,7 @@ def test_of_several_makers_the_cheapest_runs() -> None:
     }
     plan = solve_plan(project(made, {"hub": 1}))
     assert {entry.process for entry in plan.processes if entry.cycles} == {"fit", "turn", "new"}
-    assert plan.process("old").premium == 1
+    assert plan.process("old").premium == 2
     assert plan.material("melt").value == 2
 
 

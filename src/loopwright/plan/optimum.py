@@ -14,14 +14,21 @@ if TYPE_CHECKING:
 FEW_ROWS = 60
 """Programmes of at most so many rows are solved in exact numbers from the start."""
 
+MANY_ROWS = 400
+"""Prices of what is not there are not looked for in larger programmes."""
+
 MOST_ROUNDS = 4
 """Times that a basis is refined before exact pivots take over."""
 
 
-def solve_programme(programme: Programme, second: Sequence[Fraction] = ()) -> Outcome:
+def solve_programme(
+    programme: Programme, second: Sequence[Fraction] = (), needs: Sequence[int] = ()
+) -> Outcome:
     """The exact outcome of `programme`.
 
-    Of several optima one that is least in `second`, by column.
+    Of several optima one that is least in `second`, by column; of several prices for the rows
+    `needs`, where nothing goes through, those that one more would cost (not for programmes of more
+    than `MANY_ROWS`: there they are the least that it would cost).
     """
     from loopwright.plan.simplex import Simplex
 
@@ -29,6 +36,8 @@ def solve_programme(programme: Programme, second: Sequence[Fraction] = ()) -> Ou
     outcome = _solved(run, programme)
     if second and isinstance(outcome, Optimum):
         outcome = run.improve(outcome, second)
+    if needs and isinstance(outcome, Optimum) and len(programme.rows) <= MANY_ROWS:
+        outcome = run.raise_prices(outcome, needs)
     return outcome
 
 

@@ -89,7 +89,8 @@ def _solved(project: Project, formulation: Formulation) -> Settled:
             raise _refused(formulation, Proof(first.programme, outcome))
         most = Proof(first.programme, outcome)
         formulation = _held(formulation, maximised, -outcome.value)
-    outcome = solve_programme(formulation.programme, _least_of_all(formulation))
+    needs = tuple(formulation.materials.values())
+    outcome = solve_programme(formulation.programme, _least_of_all(formulation), needs)
     if isinstance(outcome, Conflict):
         raise _refused(formulation, Proof(formulation.programme, outcome))
     assert isinstance(outcome, Optimum), "costs are never below 0"
