@@ -13,7 +13,7 @@ Units = Mapping[tuple[str, str], Fraction]
 """Units a cycle by (process, material)."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Node:
     """A process or a material; `kind` is process or material, `index` its place in the plan."""
 
@@ -22,7 +22,7 @@ class Node:
     name: str
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Link:
     """A flow of one material between two nodes [units/s]; `back` where it returns upstream."""
 

@@ -7,6 +7,7 @@ is improved by sweeps.
 
 from __future__ import annotations
 
+from bisect import bisect_right, insort
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
@@ -126,13 +127,12 @@ def crossings(columns: Sequence[Sequence[Stop]]) -> int:
     """How often links cross between neighbouring layers."""
     total = 0
     for column in columns:
-        place = {id(stop): index for index, stop in enumerate(column)}
-        ends: list[tuple[int, int]] = []
+        below: list[int] = []
         for stop in column:
-            ends += [(place[id(stop)], other.place) for _, other in stop.after]
-        ends.sort()
-        for index, (start, end) in enumerate(ends):
-            total += sum(1 for one, other in ends[:index] if one < start and other > end)
+            ends = sorted(other.place for _, other in stop.after)
+            total += sum(len(below) - bisect_right(below, end) for end in ends)
+            for end in ends:
+                insort(below, end)
     return total
 
 
@@ -199,24 +199,31 @@ def _middle(near: Sequence[int]) -> float:
 
 def _swap(columns: list[list[Stop]]) -> None:
     """Exchange neighbours as long as that takes crossings away."""
-    better = True
-    rounds = 0
-    while better and rounds < 6:
-        better = False
-        rounds += 1
-        for column in columns:
+    for column in columns:
+        ends = {
+            id(stop): (
+                sorted(other.place for _, other in stop.before),
+                sorted(other.place for _, other in stop.after),
+            )
+            for stop in column
+        }
+        better, rounds = True, 0
+        while better and rounds < 6:
+            better, rounds = False, rounds + 1
             for index in range(len(column) - 1):
                 one, other = column[index], column[index + 1]
-                if _pair(one, other) > _pair(other, one):
+                mine, theirs = ends[id(one)], ends[id(other)]
+                if _over(mine, theirs) > _over(theirs, mine):
                     column[index], column[index + 1] = other, one
-                    one.place, other.place = index + 1, index
                     better = True
+        for index, stop in enumerate(column):
+            stop.place = index
 
 
-def _pair(upper: Stop, lower: Stop) -> int:
+def _over(upper: tuple[list[int], list[int]], lower: tuple[list[int], list[int]]) -> int:
     """Crossings of the links of two neighbours, with the first above the second."""
     count = 0
-    for mine, theirs in ((upper.before, lower.before), (upper.after, lower.after)):
-        others = [stop.place for _, stop in theirs]
-        count += sum(stop.place > place for _, stop in mine for place in others)
+    for mine, theirs in zip(upper, lower, strict=True):
+        if mine and theirs and mine[-1] > theirs[0]:
+            count += sum(place > other for place in mine for other in theirs)
     return count

@@ -55,10 +55,11 @@ def place_stops(
         for index, stop in enumerate(column):
             y[id(stop)] = level
             level += distances[index] if index < len(distances) else 0
+    pulls = {id(stop): _pulls(stop, ports) for column in layers.columns for stop in column}
     for turn in range(ROUNDS):
         ways = list(zip(layers.columns, gaps, strict=True))
         for column, distances in ways if turn % 2 == 0 else reversed(ways):
-            wishes = [_wish(stop, ports, y, firm=turn > ROUNDS // 3) for stop in column]
+            wishes = [_wish(id(stop), pulls, y, firm=turn > ROUNDS // 3) for stop in column]
             found = spread([w for w, _ in wishes], [h for _, h in wishes], distances)
             y.update((id(stop), place) for stop, place in zip(column, found, strict=True))
     for _ in range(STRAIGHTENED):
@@ -97,24 +98,37 @@ def _room(
     return min(low, here), max(high, here)
 
 
-def _wish(stop: Stop, ports: Ports, y: Mapping[int, float], *, firm: bool) -> tuple[float, float]:
-    """Where the links of a stop would be level, and how much that matters.
+Pull = tuple[int, float, float]
+"""Another stop by its id, how far from its height one wants to be [px], and how much."""
 
-    While `firm`, links that are nearly level count most, so that ways become straight pieces with
-    few bends instead of many small ones (weighted least squares that tend to least distances).
-    """
-    total, weight = 0.0, 0.0
-    here = y[id(stop)]
+
+def _pulls(stop: Stop, ports: Ports) -> list[Pull]:
+    """What would make the links of a stop level; long ways matter more than short ones."""
+    found = []
     for near, mine, theirs in (
         (stop.before, ports.left, ports.right),
         (stop.after, ports.right, ports.left),
     ):
         for link, other in near:
             passes = (stop.node is None) + (other.node is None)
-            level = y[id(other)] + theirs[id(other), link] - mine[id(stop), link]
-            heavy = (1.0, 2.0, 6.0)[passes]
-            if firm:
-                heavy /= 3.0 + abs(level - here)
-            total += heavy * level
-            weight += heavy
+            shift = theirs[id(other), link] - mine[id(stop), link]
+            found.append((id(other), shift, (1.0, 2.0, 6.0)[passes]))
+    return found
+
+
+def _wish(
+    stop: int, pulls: Mapping[int, list[Pull]], y: Mapping[int, float], *, firm: bool
+) -> tuple[float, float]:
+    """Where the links of a stop would be level, and how much that matters.
+
+    While `firm`, links that are nearly level count most, so that ways become straight pieces with
+    few bends instead of many small ones (weighted least squares that tend to least distances).
+    """
+    total, weight = 0.0, 0.0
+    here = y[stop]
+    for other, shift, heavy in pulls[stop]:
+        level = y[other] + shift
+        pull = heavy / (3.0 + abs(level - here)) if firm else heavy
+        total += pull * level
+        weight += pull
     return (total / weight, weight) if weight else (here, 0.001)

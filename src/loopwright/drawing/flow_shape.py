@@ -87,7 +87,7 @@ class Shape:
         self._move_down()
         width = self._place_columns(0.0)
         if width < _NARROW and len(self.left) > 1:
-            width = self._place_columns(min(70.0, (_NARROW - width) / (len(self.left) - 1)))
+            width = self._place_columns(min(140.0, (_NARROW - width) / (len(self.left) - 1)))
         self.width = max(_NARROW, width)
         self._place_returns()
 
