@@ -120,7 +120,7 @@ def _entries() -> tuple[Code, ...]:
         Code("LW204", error, "Processes feed each other without a start", "import one of them"),
         Code("LW205", warning, "More is made than is used", "use, export or drain the surplus"),
         Code("LW206", error, "Several processes could make one material", "keep one, or choose"),
-        Code("LW207", error, "Rate of a process stands against the demand", "change `least` or `most`"),
+        Code("LW207", error, "Process rate stands against the demand", "change `least` or `most`"),
         Code("LW208", error, "Surplus has nowhere to go", "let it drain, or use it"),
         Code("LW209", error, "Nothing limits the product to maximise", "give a limit"),
         Code("LW301", error, "More than one product demanded", "demand one product"),
