@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from loopwright.drawing import plan_chart
-from loopwright.layout.layout import Layout
+from loopwright.layout.layout import Layout, Material
 from loopwright.model import Project
 from loopwright.plan import Plan, collect_balance
 from loopwright.report.figure import chart
@@ -31,11 +31,27 @@ def _flow(project: Project, plan: Plan, layout: Layout) -> Html:
         plan,
         balance.made,
         balance.used,
-        materials=layout.materials,
+        materials=_marked(project, plan, layout),
+        titles={name: process.title for name, process in project.processes.items()},
         theme="page",
         prefix="flow",
     )
     return chart(svg, "From what comes in, on the left, to what goes out; widths to scale.")
+
+
+def _marked(project: Project, plan: Plan, layout: Layout) -> tuple[Material, ...]:
+    """All materials with their marks; those of the layout first, so that colours agree."""
+    placed = {material.name for material in layout.materials}
+    rest = [entry.material for entry in plan.materials if entry.material not in placed]
+    letters = project.letters
+    return (
+        *layout.materials,
+        *(
+            Material(name, letters[name], kind.title, kind.stack)
+            for name in rest
+            for kind in [project.materials[name]]
+        ),
+    )
 
 
 def _processes(project: Project, plan: Plan) -> Html:
