@@ -9,7 +9,19 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from loopwright.cli import block, check, demo, import_, layout, new, plan, report, schema, simulate
+from loopwright.cli import (
+    block,
+    check,
+    demo,
+    import_,
+    layout,
+    mix,
+    new,
+    plan,
+    report,
+    schema,
+    simulate,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +40,7 @@ COMMANDS = (
     Command("schema", schema.run, schema.EXAMPLES),
     Command("plan", plan.run, plan.EXAMPLES),
     Command("block", block.run, block.EXAMPLES),
+    Command("mix", mix.run, mix.EXAMPLES),
     Command("layout", layout.run, layout.EXAMPLES),
     Command("simulate", simulate.run, simulate.EXAMPLES),
     Command("report", report.run, report.EXAMPLES),
