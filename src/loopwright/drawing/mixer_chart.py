@@ -11,7 +11,8 @@ from loopwright.drawing.mark import Area, Line, Mark, Point, Symbol, Text, recta
 from loopwright.drawing.sheet import Sheet
 from loopwright.drawing.svg import sheet_svg
 
-_COLUMN, _ROW, _LEFT, _TOP, _TAIL = 92.0, 34.0, 176.0, 78.0, 170.0
+_COLUMN, _ROW, _LEFT, _TOP, _TAIL = 92.0, 34.0, 216.0, 78.0, 170.0
+_LANE = 24.0
 _MERGE = 24.0
 
 
@@ -41,7 +42,7 @@ class _Chart:
         out = (self.width - 60, end[1])
         yield Line((end, out), "key-line", "belts")
         yield Symbol(out, "arrow", 9, "solid", "belts")
-        rate = f"{self.mixer.net_rate} of a belt"
+        rate = f"{self.mixer.net_rate} of a belt" if self.back else "a full belt"
         yield Text((out[0], out[1] - 14), rate, 11, "words", "belts", anchor="end")
         if self.back:
             yield from self._feedback((end[0] + 34, end[1]))
@@ -60,7 +61,8 @@ class _Chart:
         y = _TOP + _ROW * (first + row) / 2
         for number, end in enumerate(ends):
             level = y + (number - (len(ends) - 1) / 2) * 7
-            bend = x - _MERGE / 2 - 14 + 3 * number
+            aside = number if end[1] > level else len(ends) - number  # so that none cross
+            bend = x - _MERGE / 2 - 14 + 3 * aside
             points = (end, (bend, end[1]), (bend, level), (x - _MERGE / 2, level))
             self.found.append(Line(points, "key-line", "belts"))
         name = f"merge of {len(tree.inlets)}, {weight} of what the root passes"
@@ -72,7 +74,7 @@ class _Chart:
         if leaf.material is None:
             self.back.append(y)
             yield Text((x - 22, y - 9), f"feedback {weight}", 11, "small", "lanes", anchor="end")
-            yield Line(((32, y), at), "key-line", "belts")
+            yield Line(((_LANE, y), at), "key-line", "belts")
             return
         ink = f"swatch{self.numbers[leaf.material]}"
         yield Area(rectangle(x - 34, y - 7, 34, 14), ink, "lanes", tooltip=leaf.material)
@@ -84,7 +86,7 @@ class _Chart:
         level = self.foot + 18
         yield Symbol(start, "divert", 16, "junction", "merges", tooltip="feedback first")
         corner = (start[0], start[1] + 8)
-        yield Line((corner, (start[0], level), (32, level), (32, min(self.back))), "key-line",
+        yield Line((corner, (start[0], level), (_LANE, level), (_LANE, min(self.back))), "key-line",
                    "belts")  # fmt: skip
         yield Symbol((_LEFT, level), "arrow", 9, "solid", "belts", angle=180)
         words = "feedback lane, filled before anything leaves"
