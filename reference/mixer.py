@@ -48,7 +48,7 @@ class Machine:
         self.places = places if holds_feedback(tree) else 0
         self.lane: deque[str] = deque()
         self._root = self._number(tree)
-        self._turns = {path: Turns(ways) for path, ways in merges(tree)}
+        self.turns = {path: Turns(ways) for path, ways in merges(tree)}
 
     def product(self) -> str:
         """The next carrier of product."""
@@ -84,7 +84,7 @@ class Machine:
             self.passed[tree] += 1
             return material
         assert isinstance(tree, list)
-        turns = self._turns[path]
+        turns = self.turns[path]
         for way in turns.order():
             carrier = self._pull(tree[way], (*path, way))
             if carrier is not None:

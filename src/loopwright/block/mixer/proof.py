@@ -23,8 +23,9 @@ class Proof:
     """That the product has the ratio, up to a constant.
 
     `round` carriers of the root hold `passes` of each leaf, as drawn from top to bottom, of which
-    `recipes` whole recipes are fresh. `stray` bounds how far the fresh carriers are from their
-    shares [carriers].
+    `recipes` whole recipes are fresh. `spread` bounds how far the fresh carriers of any stretch are
+    from their shares [carriers], wherever the turns of the merges stand; `stray` is how far they
+    are at most if all merges begin with their first inlets.
     """
 
     claim: str
@@ -33,6 +34,7 @@ class Proof:
     round: int
     passes: tuple[int, ...]
     recipes: int
+    spread: Fraction
     stray: Fraction
 
 
@@ -42,12 +44,11 @@ def prove_mixer(mixer: Mixer) -> Proof:
     passes = tuple(int(weight * round_) for _, weight in mixer.leaves)
     fresh = Counter(mixer.sequence)
     recipes = len(mixer.sequence) // mixer.total
-    stray = fresh_stray(mixer)
+    spread = fresh_spread(mixer)
     back = round_ - len(mixer.sequence)
-    bound = f"{stray}" if not back else f"{stray} + C"
     claim = (
-        "After every carrier of product, the count of each material is within "
-        f"{bound} of its exact share {_ratio(mixer)} of all product so far."
+        "In every stretch of product, however long, the count of each material is within "
+        f"{spread}{' + C' if back else ''} of its exact share: {_ratio(mixer)}."
     )
     leaves = ", ".join(
         f"{name or 'feedback'} {count}"
@@ -55,22 +56,27 @@ def prove_mixer(mixer: Mixer) -> Proof:
     )
     lines = [
         Line(
-            "A merge of k inlets passes each of them once in every k carriers",
+            "Of any N carriers that a merge of k inlets passes, each inlet gives N/k, rounded down "
+            "or up",
             "it gives turns, and no inlet is empty at its turn",
         ),
         Line(
-            f"{round_} carriers of the root are, leaf by leaf: {leaves}",
-            f"each leaf gets 1/k of the turns of the merge above it; {round_} turns are whole "
-            "rounds of every merge",
+            "Of any N carriers that the root passes, a leaf of weight w gives w N, rounded down or "
+            "up, wherever the turns stand",
+            "N/j rounded and then divided by k and rounded the same way is N/(j k) rounded",
+        ),
+        Line(
+            f"Of {round_} carriers they give exactly, leaf by leaf: {leaves}",
+            "the weights have these parts of the round",
         ),
         Line(
             f"The fresh ones among them are {_counts(fresh)}: {recipes} x the recipe",
             "the leaves of each material added up",
         ),
         Line(
-            f"Anywhere in this sequence, repeated for ever, a count is at most {stray} from its "
-            "share",
-            f"counted over one round, after which all strays are 0: {' '.join(mixer.sequence)}",
+            "In any stretch of the root's carriers each count is within "
+            f"{spread} of its share of the fresh ones",
+            "each leaf is off by less than 1, from its own share and from that of the others",
         ),
     ]
     return Proof(
@@ -80,7 +86,22 @@ def prove_mixer(mixer: Mixer) -> Proof:
         round_,
         passes,
         recipes,
-        stray,
+        spread,
+        fresh_stray(mixer),
+    )
+
+
+def fresh_spread(mixer: Mixer) -> Fraction:
+    """How far the fresh carriers of any stretch are from their shares, at most [carriers].
+
+    With every leaf less than 1 off, a material of share r with l of n leaves is less than
+    (1 - r) l + r (n - l) off its share of all fresh carriers.
+    """
+    counts = Counter(material for material, _ in mixer.leaves if material is not None)
+    leaves = counts.total()
+    return max(
+        (1 - share) * counts[name] + share * (leaves - counts[name])
+        for name, share in ((name, Fraction(part, mixer.total)) for name, part in mixer.shares)
     )
 
 
@@ -106,7 +127,7 @@ def _assumptions(back: int) -> tuple[str, ...]:
 def _straight_lines() -> tuple[Line, ...]:
     return (
         Line(
-            "The product is this sequence, carrier by carrier",
+            "The product is what the root passes, carrier by carrier",
             "nothing is fed back, and belts keep the order",
         ),
     )
@@ -121,14 +142,14 @@ def _feedback_lines(back: int, round_: int) -> tuple[Line, ...]:
             "was freed",
         ),
         Line(
-            "Of each material: product = fresh carriers passed - those now between root, feedback "
-            "lane and root",
+            "Of each material: product = fresh carriers passed - what has come to lie between "
+            "root, feedback lane and root",
             "a carrier that is fed back comes to the root again; none is made, none is lost",
         ),
         Line(
-            "So the count of each material strays by no more than the fresh carriers' stray + C",
-            "there are never more than C carriers between root, feedback lane and root, whatever "
-            "they carry",
+            "So in any stretch of product each count is off by at most C more than that",
+            "there are from 0 to C carriers between root, feedback lane and root at either end of "
+            "the stretch, whatever they carry",
         ),
     )
 
