@@ -8,6 +8,7 @@ from fractions import Fraction
 import pytest
 
 from loopwright.plan.basis import refine_basis, suggest_basis
+from loopwright.plan.optimum import solve_programme
 from loopwright.plan.programme import Column, Conflict, Optimum, Programme, Row, Sense, Unbounded
 from loopwright.plan.simplex import Simplex
 from reference.simplex import minimise
@@ -112,7 +113,24 @@ def test_refining_finds_a_basis_that_floats_cannot_tell() -> None:
     short = run.attempt([0])
     assert not isinstance(short, Optimum)
     assert refine_basis(programme, [0], short) == [1]
-    assert suggest_basis(programme) in ([0], [1])
+    assert suggest_basis(programme).basis in ([0], [1])
     found = Simplex(programme).run([0])
     assert isinstance(found, Optimum)
     assert found.value == 3 - 3 * little
+
+
+@pytest.mark.parametrize("block", range(4))
+def test_by_way_of_the_float_solver_the_outcome_is_that_of_the_twin(
+    block: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("loopwright.plan.optimum.FEW_ROWS", 0)
+    for seed in range(block * 60, block * 60 + 60):
+        programme = small(seed)
+        status, value = twin(programme)
+        outcome = solve_programme(programme)
+        assert NAMES[type(outcome)] == status, seed
+        if isinstance(outcome, Optimum):
+            assert outcome.value == value, seed
+        if isinstance(outcome, Unbounded):
+            costs = [column.cost for column in programme.columns]
+            assert sum(c * r for c, r in zip(costs, outcome.ray, strict=True)) < 0

@@ -3,11 +3,16 @@
 from fractions import Fraction
 from typing import Any
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from loopwright.plan import solve_plan
+from loopwright.plan import collect_balance, solve_plan
+from loopwright.plan.formulation import formulate
+from loopwright.plan.optimum import solve_programme
+from loopwright.plan.programme import Optimum
 from reference import plan as twin
+from tests.plan.networks import as_project, network
 from tests.plan.sample import equipment, project
 
 RATIO = st.fractions(min_value=Fraction(1, 9), max_value=9, max_denominator=9)
@@ -104,3 +109,28 @@ def test_rounds_close_in_on_a_loop(give: int, back: int, take: int, rate: Fracti
     ref = [twin.iterate(case, rounds)["p"] for rounds in (2, 10, 100)]
     assert ref == sorted(ref)
     assert ref[-1] <= fast <= ref[-1] + Fraction(1, 10**5)
+
+
+@pytest.mark.parametrize("block", range(5))
+def test_same_least_cost_of_whole_sites(block: int) -> None:
+    for seed in range(block * 20, block * 20 + 20):
+        case = network(seed, (4, 6, 8, 10)[seed % 4], tight=seed % 3 > 0)
+        ref = twin.cheapest(case)
+        given = as_project(case)
+        fast = solve_programme(formulate(given, collect_balance(given)).programme)
+        assert isinstance(fast, Optimum) == (ref["status"] == "optimal"), seed
+        if isinstance(fast, Optimum):
+            assert fast.value == ref["cost"], seed
+
+
+def test_same_cycles_where_only_one_plan_is_cheapest() -> None:
+    case = {
+        **network(7, 8),
+        "objective": {"effort": 1, "power": 0, "imports": 1},
+    }
+    ref = twin.cheapest(case)
+    fast = solve_plan(as_project(case))
+    assert fast.cost == ref["cost"]
+    for name, cycles in ref["cycles"].items():
+        ran = sum((e.cycles for e in fast.processes if e.process == name), Fraction(0))
+        assert ran == cycles

@@ -34,25 +34,28 @@ class Shortfall:
     fixed: frozenset[int] | set[int]
 
 
-def suggest_basis(programme: Programme) -> list[int] | None:
-    """Columns of a basis that is optimal in floats, logical ones after those of the programme.
+@dataclass(frozen=True, slots=True)
+class Suggestion:
+    """Columns of a basis, logical ones after those of the programme; None where the solver has
+    none. `optimal` is what it thinks of it."""
 
-    None where the solver has no basis.
-    """
+    basis: list[int] | None
+    optimal: bool
+
+
+def suggest_basis(programme: Programme) -> Suggestion:
+    """A basis that is optimal in floats, or the last one on the way to it."""
     import highspy
 
     solver = _solver(_model(programme))
     solver.run()
-    if solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
-        # why there is no optimum is seen in a basis too, but not in what presolve leaves
-        solver.setOptionValue("presolve", "off")
-        solver.clearSolver()
-        solver.run()
+    optimal = solver.getModelStatus() == highspy.HighsModelStatus.kOptimal
     basis = solver.getBasis()
     if not basis.valid:
-        return None
+        return Suggestion(None, optimal)
     statuses = [*basis.col_status, *basis.row_status]
-    return _chosen(statuses, range(len(statuses)), len(programme.rows))
+    chosen = _chosen(statuses, range(len(statuses)), len(programme.rows))
+    return Suggestion(chosen, optimal)
 
 
 def refine_basis(programme: Programme, basic: Sequence[int], short: Shortfall) -> list[int] | None:

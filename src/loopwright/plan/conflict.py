@@ -13,8 +13,8 @@ from dataclasses import replace
 from fractions import Fraction
 from math import ceil
 
-from loopwright.exact import format_fraction, format_rate
 from loopwright.finding import Finding, Place, new_finding
+from loopwright.plan.amount import amount_text, rate_text
 from loopwright.plan.formulation import Formulation
 from loopwright.plan.optimum import solve_programme
 from loopwright.plan.programme import Column, Conflict, Optimum
@@ -113,9 +113,9 @@ def _finding(
     formulation: Formulation, row: int, move: Fraction, others: str, *, alone: bool
 ) -> Finding:
     limit, bound = formulation.limits[row], formulation.programme.rows[row].rhs
-    name, rate = limit.name, format_rate
+    name, rate = limit.name, rate_text
     if limit.kind in ("stations", "share"):
-        needed, more = format_fraction(bound + move), format_fraction(move)
+        needed, more = amount_text(bound + move), amount_text(move)
         message = (
             f"{needed} stations of kind {name} are needed, {more} more than the limit of {bound}"
         )
@@ -157,7 +157,7 @@ def _no_round(formulation: Formulation, members: tuple[int, ...]) -> Finding:
     }
     names = [name for name in feeds if name in _upstream(feeds, name)]
     demand = ", ".join(
-        f"{formulation.limits[row].name} {format_rate(formulation.programme.rows[row].rhs)}"
+        f"{formulation.limits[row].name} {rate_text(formulation.programme.rows[row].rhs)}"
         for row in members
     )
     if not names:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from loopwright.exact import format_fraction, format_rate
+from loopwright.plan.amount import amount_text, rate_text
 from loopwright.plan.plan import LimitUse, Plan
 
 MINUTE = 60
@@ -19,10 +19,10 @@ def explain_plan(plan: Plan) -> tuple[str, ...]:
 def _reach(plan: Plan) -> Iterator[str]:
     if plan.maximised:
         rate = plan.material(plan.maximised).demanded
-        yield f"{format_rate(rate)} of {plan.maximised} are the most that the limits allow."
+        yield f"{rate_text(rate)} of {plan.maximised} are the most that the limits allow."
     if plan.headroom is not None:
         paths = ", ".join(path for path in plan.headroom.paths if not path.startswith("demand."))
-        times = format_fraction(plan.headroom.factor)
+        times = amount_text(plan.headroom.factor)
         if plan.headroom.factor == 1:
             yield f"The demand as a whole cannot grow; it is stopped by {paths}."
         else:
@@ -37,12 +37,12 @@ def _limits(plan: Plan) -> Iterator[str]:
         per, unit = (1, "station") if counted else (MINUTE, "unit a minute")
         effects = []
         if entry.gain:
-            gain = format_fraction(abs(entry.gain) / per * MINUTE)
+            gain = amount_text(abs(entry.gain) / per * MINUTE)
             less = "less" if entry.gain < 0 else "more"
             effects.append(f"gives {gain} a minute {less} of {plan.maximised}")
         if entry.price:
             saves = "saves" if entry.price < 0 else "costs"
-            effects.append(f"{saves} {format_fraction(abs(entry.price) / per)}")
+            effects.append(f"{saves} {amount_text(abs(entry.price) / per)}")
         yield f"{_used_up(entry)}; one more {unit} {' and '.join(effects)} ({entry.path})."
 
 
@@ -52,24 +52,24 @@ def _used_up(entry: LimitUse) -> str:
     if entry.kind == "share":
         return f"{entry.name} has {entry.limit} whole stations of those that are divided"
     if entry.kind == "docks":
-        return f"The docks of {entry.name} let in no more than {format_rate(entry.limit)}"
+        return f"The docks of {entry.name} let in no more than {rate_text(entry.limit)}"
     if entry.kind == "deposit":
-        return f"The deposit of {entry.name} gives no more than {format_rate(entry.limit)}"
+        return f"The deposit of {entry.name} gives no more than {rate_text(entry.limit)}"
     if entry.kind == "surplus":
         return f"No surplus of {entry.name} is allowed"
-    return f"{entry.name} runs at its {entry.kind} rate, {format_rate(entry.limit)}"
+    return f"{entry.name} runs at its {entry.kind} rate, {rate_text(entry.limit)}"
 
 
 def _demands(plan: Plan) -> Iterator[str]:
     for entry in plan.limits:
         if entry.kind == "demand" and entry.name != plan.maximised:
-            more = format_fraction(entry.price / MINUTE)
+            more = amount_text(entry.price / MINUTE)
             yield f"One more {entry.name} a minute costs {more}."
 
 
 def _treatments(plan: Plan) -> Iterator[str]:
     for entry in plan.treatments:
-        spent = f"{entry.treatment} spends {format_rate(entry.spent)} of {entry.agent}"
+        spent = f"{entry.treatment} spends {rate_text(entry.spent)} of {entry.agent}"
         if entry.saving is None:
             yield f"{spent}; without it the demand cannot be met."
         else:
@@ -77,11 +77,11 @@ def _treatments(plan: Plan) -> Iterator[str]:
 
 
 def _saved(cost: Fraction, saving: Fraction) -> str:
-    return f"{format_fraction(saving)}: without it the plan costs {format_fraction(cost + saving)}"
+    return f"{amount_text(saving)}: without it the plan costs {amount_text(cost + saving)}"
 
 
 def _idle(plan: Plan) -> Iterator[str]:
     for entry in plan.processes:
         if not entry.cycles and entry.premium:
-            more = format_fraction(entry.premium / MINUTE)
+            more = amount_text(entry.premium / MINUTE)
             yield f"{entry.process} stands still: a cycle a minute would cost at least {more} more."

@@ -9,10 +9,13 @@ from loopwright.model import Project
 from loopwright.plan.formulation import Formulation
 from loopwright.plan.optimum import solve_programme
 from loopwright.plan.plan import Headroom, LimitUse, TreatmentPlan
-from loopwright.plan.programme import Column, Optimum, Programme
+from loopwright.plan.programme import Column, Optimum, Programme, Row
 from loopwright.plan.study import Settled, without_treatment
 
 ZERO = Fraction(0)
+
+MOST_GROWTH = 1000
+"""A demand that could grow further than this is said to have no limit."""
 
 
 def plan_limits(settled: Settled) -> tuple[LimitUse, ...]:
@@ -46,6 +49,7 @@ def find_headroom(formulation: Formulation) -> Headroom | None:
         grown[formulation.materials[material]] = -programme.rows[row].rhs
     columns = [replace(column, cost=ZERO) for column in programme.columns]
     factor = len(columns)
+    grown[len(programme.rows)] = Fraction(1)
     columns.append(Column("demand", Fraction(-1), grown))
     for column in formulation.deliveries.values():
         columns[column] = Column("nothing", ZERO, {})
@@ -53,10 +57,11 @@ def find_headroom(formulation: Formulation) -> Headroom | None:
         replace(row, sense="<=", rhs=ZERO) if at in demands else row
         for at, row in enumerate(programme.rows)
     )
+    rows = (*rows, Row("growth", "<=", Fraction(MOST_GROWTH)))
     outcome = solve_programme(
         Programme("as much of every demand as possible", rows, tuple(columns))
     )
-    if not isinstance(outcome, Optimum):
+    if not isinstance(outcome, Optimum) or outcome.x[factor] == MOST_GROWTH:
         return None
     paths = tuple(limit.path for row, limit in formulation.limits.items() if outcome.y[row])
     return Headroom(outcome.x[factor], paths)

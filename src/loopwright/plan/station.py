@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from fractions import Fraction
 from math import ceil
 
-from loopwright.exact import format_fraction
 from loopwright.finding import Finding, Place, new_finding
 from loopwright.model import Project
+from loopwright.plan.amount import amount_text
 from loopwright.plan.formulation import Way
 from loopwright.plan.plan import Flow, ProcessPlan
 
@@ -64,7 +64,7 @@ def too_many_stations(
         if limit is None or whole <= limit:
             continue
         shares = ", ".join(
-            f"{way.process} {format_fraction(x[column] * way.time)}"
+            f"{way.process} {amount_text(x[column] * way.time)}"
             for column, way in ways.items()
             if way.station == kind and x[column]
         )
