@@ -11,6 +11,7 @@ cells, and a divert by material back to the returns. The start state is disturbe
 from __future__ import annotations
 
 import argparse
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from random import Random
@@ -178,43 +179,58 @@ def transfers(counters: Counters) -> int:
     )
 
 
+def run(stations: int = 640, hours: Fraction = Fraction(1), repeats: int = 5) -> Iterator[str]:
+    """All cases of a block of `stations`: plant time per wall time, and the cost of a transfer."""
+    for case in CASES:
+        yield from measure(case, stations, hours, repeats)
+
+
+def measure(case: str, stations: int, hours: Fraction, repeats: int) -> Iterator[str]:
+    """One case: warm up, then time `repeats` runs of `hours` from the same state."""
+    layout = block(CASES[case], stations)
+    began = perf_counter()
+    warm = Scenario("warm", "empty", Fraction(300), Fraction(0), Fraction(300))
+    start = simulate_layout(layout, warm, start=disturbed(layout, 1)).end
+    yield f"{case}: first run, with loading or compiling: {perf_counter() - began:.2f} s"
+
+    span = hours * 3600
+    scenario = Scenario("measure", "empty", span, Fraction(0), span)
+    walls = []
+    for _ in range(repeats):
+        plant = encode(Wiring(layout), scenario, start)
+        fill(plant, start)
+        began = perf_counter()
+        run_plant(plant, start.tick + whole_ticks(span, plant.tick))
+        walls.append(perf_counter() - began)
+    began = perf_counter()
+    after = simulate_layout(layout, scenario, start=start)
+    whole = perf_counter() - began
+    moved = transfers(after.end.counters) - transfers(start.counters)
+    cycles = sum(count.ended for count in after.end.counters.stations.values())
+    cycles -= sum(count.ended for count in start.counters.stations.values())
+    cells = sum(len(belt.path) for belt in layout.belts)
+    wall = median(walls)
+    yield (
+        f"{case}: {len(layout.stations)} stations, {len(layout.belts)} belts, {cells} cells, "
+        f"tick {after.tick} s, {float(cycles / hours):,.0f} cycles an hour"
+    )
+    yield (
+        f"{case}: {float(span) / wall:,.0f} plant-seconds per second, "
+        f"{wall * 1e9 / moved:.0f} ns per transfer (kernel, median of {repeats})"
+    )
+    yield f"{case}: whole call with encoding, decoding and audit: {whole:.3f} s"
+
+
 def main() -> None:
-    """Build, warm up, measure, print."""
+    """One case from the command line."""
     parser = argparse.ArgumentParser()
     parser.add_argument("--stations", type=int, default=640)
     parser.add_argument("--case", choices=CASES, default="slow")
     parser.add_argument("--hours", type=Fraction, default=Fraction(1))
     parser.add_argument("--repeats", type=int, default=5)
     options = parser.parse_args()
-
-    layout = block(CASES[options.case], options.stations)
-    began = perf_counter()
-    warm = Scenario("warm", "empty", Fraction(300), Fraction(0), Fraction(300))
-    run = simulate_layout(layout, warm, start=disturbed(layout, 1))
-    print(f"first run, with loading or compiling: {perf_counter() - began:.2f} s")
-
-    span = options.hours * 3600
-    scenario = Scenario("measure", "empty", span, Fraction(0), span)
-    walls = []
-    for _ in range(options.repeats):
-        plant = encode(Wiring(layout), scenario, run.end)
-        fill(plant, run.end)
-        began = perf_counter()
-        run_plant(plant, run.end.tick + whole_ticks(span, plant.tick))
-        walls.append(perf_counter() - began)
-    began = perf_counter()
-    after = simulate_layout(layout, scenario, start=run.end)
-    whole = perf_counter() - began
-    moved = transfers(after.end.counters) - transfers(run.end.counters)
-    cycles = sum(count.ended for count in after.end.counters.stations.values())
-    cycles -= sum(count.ended for count in run.end.counters.stations.values())
-    wall = median(walls)
-    print(f"{options.case}: {len(layout.stations)} stations, {len(layout.belts)} belts, ", end="")
-    print(f"{sum(len(belt.path) for belt in layout.belts)} cells, tick {after.tick} s")
-    print(f"cycles per hour: {float(cycles / options.hours):,.0f}")
-    print(f"plant-seconds per second, kernel: {float(span) / wall:,.0f} (median of {len(walls)})")
-    print(f"ns per transfer, kernel: {wall * 1e9 / moved:.0f} ({moved:,} transfers)")
-    print(f"whole call with encoding, decoding and audit: {whole:.3f} s")
+    for line in measure(options.case, options.stations, options.hours, options.repeats):
+        print(line)
 
 
 if __name__ == "__main__":

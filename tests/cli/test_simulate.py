@@ -68,3 +68,10 @@ def test_the_demonstration_tells_the_story_and_keeps_an_edited_project(tmp_path:
     assert project.read_text("utf-8") == edited
     assert (folder / "report.html").is_file()
     assert (folder / "layout.svg").is_file()
+
+
+def test_the_demonstration_as_a_document(tmp_path: Path) -> None:
+    document = type_in("demo", "--out", tmp_path / "demo", "--json").document
+    assert document["kind"] == "demo"
+    assert [entry["stage"] for entry in document["story"]][:2] == ["Project", "Plan"]
+    assert all(Path(file).is_file() for file in document["files"])

@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from loopwright.cli.option import AsJson
+
 if TYPE_CHECKING:
     from loopwright.cli.story import Design
     from loopwright.simulate.run import Run
@@ -23,35 +25,46 @@ def run(
     out: Annotated[Path, typer.Option(metavar="FOLDER", help="Folder for what is made.")] = Path(
         "out/demo"
     ),
+    as_json: AsJson = False,
 ) -> int:
     """Design the example block from text to report, telling the story.
 
     A relief plant packs household water-filter kits. All files land in one folder: project,
     drawing and report. A project file that is there already is used as it stands.
     """
-    from loopwright.cli.project import open_project
+    from loopwright.cli.output import write_document
+    from loopwright.cli.project import open_project, project_digest
     from loopwright.cli.story import design_findings, design_project, run_scenario, target_met
     from loopwright.drawing import draw_layout, sheet_svg
     from loopwright.record import write_text
     from loopwright.report import write_report
 
+    story: list[dict[str, str]] = []
+
+    def tell(stage: str, text: str) -> None:
+        story.append({"stage": stage, "text": text})
+        if not as_json:
+            typer.echo("\n  ".join([stage, *text.splitlines()]) + "\n")
+
     file = _project_file(out)
     project = open_project(file)
-    _tell("Project", f"{project.project.about}\n{file}")
+    tell("Project", f"{project.project.about}\n{file}")
     design = design_project(project)
-    _tell("Plan", _plan_story(design))
-    _tell("Block", design.block.reason)
-    _tell("Layout", _layout_story(design))
-    drawing = out / "layout.svg"
+    tell("Plan", _plan_story(design))
+    tell("Block", design.block.reason)
+    tell("Layout", _layout_story(design))
+    drawing, report = out / "layout.svg", out / "report.html"
     write_text(drawing, sheet_svg(draw_layout(design.layout)))
     runs = []
     for name in project.scenarios:
         runs.append(run_scenario(design, name))
-        _tell(f"Run {name}", _run_story(design, runs[-1]))
-    report = out / "report.html"
+        tell(f"Run {name}", _run_story(design, runs[-1]))
     findings = design_findings(file, design)
     write_report(report, project, design.plan, design.block, design.layout, runs, findings)
-    _tell("Report", f"{report}\n{drawing}")
+    tell("Report", f"{report}\n{drawing}")
+    if as_json:
+        body = {"story": story, "files": [str(path) for path in (file, drawing, report)]}
+        write_document("demo", project_digest(project), {}, body)
     return 0 if all(target_met(each, design.target) for each in runs) else 1
 
 
@@ -65,10 +78,6 @@ def _project_file(folder: Path) -> Path:
     if not file.exists():
         write_text(file, example_path(PROJECT).read_text(encoding="utf-8"))
     return file
-
-
-def _tell(title: str, text: str) -> None:
-    typer.echo(f"{title}\n" + "\n".join(f"  {line}" for line in text.splitlines()) + "\n")
 
 
 def _plan_story(design: Design) -> str:

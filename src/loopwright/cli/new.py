@@ -8,6 +8,8 @@ from typing import Annotated
 
 import typer
 
+from loopwright.cli.option import AsJson
+
 EXAMPLES = (
     ("loopwright new bakery", "writes bakery.yaml"),
     ("loopwright new designs/press", "writes press.yaml in the folder designs"),
@@ -20,6 +22,7 @@ def run(
     name: Annotated[
         str, typer.Argument(metavar="NAME", help="Name of the project.", show_default=False)
     ],
+    as_json: AsJson = False,
 ) -> int:
     """Write NAME.yaml, a small project to start from."""
     from loopwright.model import starter_text
@@ -45,5 +48,10 @@ def run(
             f"{str(target)!r} is there already and is left as it is: choose another name, or move "
             "the file away first."
         ) from None
-    typer.echo(f"{target} written. Next: loopwright check {target}")
+    if as_json:
+        from loopwright.cli.output import write_document
+
+        write_document("new", "", {"name": path.name}, {"file": str(target)})
+    else:
+        typer.echo(f"{target} written. Next: loopwright check {target}")
     return 0
