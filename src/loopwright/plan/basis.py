@@ -20,8 +20,8 @@ LEAST_ZOOM, MOST_ZOOM = 1e6, 1e12
 FAR = 1e15
 """Bounds beyond this are none."""
 
-WHOLE_SECONDS = 60.0
-"""Time that the search for whole stations may take."""
+WHOLE_NODES = 20_000
+"""Branches that the search for whole stations may take; no clock, so it ends alike anywhere."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,7 +117,7 @@ def suggest_whole(programme: Programme, whole: Sequence[int]) -> list[int] | Non
     solver = _solver(model)
     solver.setOptionValue("mip_rel_gap", 0.0)
     solver.setOptionValue("mip_feasibility_tolerance", TOLERANCE)
-    solver.setOptionValue("time_limit", WHOLE_SECONDS)
+    solver.setOptionValue("mip_max_nodes", WHOLE_NODES)
     solver.run()
     found = solver.getInfo().primal_solution_status
     if found != highspy.SolutionStatus.kSolutionStatusFeasible:
