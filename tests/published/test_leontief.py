@@ -12,7 +12,11 @@ from typing import Any
 import pytest
 
 from loopwright.finding import DesignError
-from loopwright.plan import solve_plan
+from loopwright.model import Project
+from loopwright.plan import settle, solve_plan
+from loopwright.plan.certificate import certificate_text
+from loopwright.plan.checker import check_certificate
+from loopwright.record import Origin
 from tests.plan.sample import project
 
 
@@ -31,8 +35,16 @@ def sectors(uses: Sequence[Sequence[int]], scale: int) -> Mapping[str, Mapping[s
 def outputs(uses: Sequence[Sequence[int]], scale: int, demand: Sequence[int]) -> list[Fraction]:
     """Units of each good that are made."""
     wanted = {f"g{i}": rate for i, rate in enumerate(demand)}
-    plan = solve_plan(project(sectors(uses, scale), wanted))
+    economy = project(sectors(uses, scale), wanted)
+    plan = solve_plan(economy)
+    proved(economy)
     return [plan.material(f"g{i}").made for i in range(len(demand))]
+
+
+def proved(economy: Project) -> None:
+    """The plan has a certificate, and it holds."""
+    text = certificate_text(settle(economy).proofs, Origin("sha256:0"))
+    assert check_certificate(text) == (("optimal", solve_plan(economy).cost),)
 
 
 def test_three_sectors() -> None:
@@ -62,5 +74,6 @@ def test_parts_explosion() -> None:
         "make-B": {"inputs": {"C": 3}, "outputs": {"B": 1}},
         "make-C": {"outputs": {"C": 1}},
     }
+    proved(project(made, {"A": 1}))
     plan = solve_plan(project(made, {"A": 1}))
     assert [plan.material(name).made for name in "ABC"] == [1, 2, 7]
