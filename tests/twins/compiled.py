@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 from typing import Any
+from unittest.mock import patch
 
 from loopwright.layout.layout import Layout
-from loopwright.simulate import simulate_layout
+from loopwright.simulate import division, simulate_layout
 from loopwright.simulate.clock import layout_tick
 from loopwright.simulate.document import state_document, state_from_document
 from loopwright.simulate.scenario import Outage, Scenario
@@ -16,9 +17,12 @@ Document = dict[str, Any]
 
 
 class CompiledEngine:
-    """The compiled program."""
+    """The compiled program; `divided` runs even the smallest part of a layout by itself."""
 
     name = "compiled"
+
+    def __init__(self, divided: bool = False) -> None:
+        self._least = 0 if divided else division.LEAST
 
     def run(
         self,
@@ -31,4 +35,5 @@ class CompiledEngine:
         span = ticks * layout_tick(layout)
         scenario = Scenario("twin", "empty", span, Fraction(0), span or Fraction(1), tuple(outages))
         start = None if state is None else state_from_document(state)
-        return state_document(simulate_layout(layout, scenario, start=start).end)
+        with patch.object(division, "LEAST", self._least):
+            return state_document(simulate_layout(layout, scenario, start=start).end)

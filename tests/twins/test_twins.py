@@ -17,17 +17,19 @@ from loopwright.layout.document import layout_document
 from loopwright.layout.layout import Layout
 from loopwright.simulate.scenario import Outage
 from reference.simulate import Plant
+from tests.layouts.build import Build
 from tests.twins.compiled import CompiledEngine
 from tests.twins.picture import differences, picture
 from tests.twins.random_layouts import layouts, states
 
-EXAMPLES = int(os.environ.get("TWINS", "300"))
+EXAMPLES = int(os.environ.get("TWINS", "400"))
 LONG = int(os.environ.get("TWINS_TICKS", "2000"))
 
+# always the same layouts, unless a number of them is asked for: then new ones each time
 THOROUGH = settings(
     max_examples=EXAMPLES,
     deadline=None,
-    derandomize=True,
+    derandomize="TWINS" not in os.environ,
     database=None,
     suppress_health_check=list(HealthCheck),
     phases=[Phase.explicit, Phase.generate, Phase.shrink],
@@ -44,15 +46,16 @@ def compare(
     layout: Layout, outages: list[Outage], start: dict[str, Any], stops: tuple[int, ...]
 ) -> None:
     """Hold both against each other at `stops`, the engine from the start and from stop to stop."""
+    whole, divided = CompiledEngine(), CompiledEngine(divided=True)
     told = [{"source": o.source, "start": str(o.start), "span": str(o.span)} for o in outages]
-    plain, fast = Plant(layout_document(layout), told, start), CompiledEngine()
+    plain = Plant(layout_document(layout), told, start)
     state, done, twisted = start, 0, reversed_order(layout)
     for stop in stops:
         plain.run(stop - done)
         expected = plain.state()
-        gone_on = fast.run(twisted, stop - done, outages, state)
+        gone_on = divided.run(twisted, stop - done, outages, state)
         assert differences(expected, gone_on) == [], f"tick {stop}, going on from {done}"
-        at_once = fast.run(layout, stop, outages, start)
+        at_once = whole.run(layout, stop, outages, start)
         assert differences(expected, at_once) == [], f"tick {stop} from the start"
         state, done = expected, stop
     plain.audit()
@@ -71,6 +74,29 @@ def test_reference_and_engine_agree_on_random_layouts(data: st.DataObject) -> No
         for begin, span in [data.draw(st.tuples(st.integers(0, 60), st.integers(0, 90)))]
     ]
     compare(layout, outages, start, (1, 8, 300, LONG))
+
+
+@pytest.mark.slow
+def test_they_agree_on_a_belt_of_more_materials_than_small_cells_can_tell_apart() -> None:
+    materials = [f"m {number}" for number in range(14)]
+    build = Build(materials)
+    feeds = [build.belt(f"feed {material}", 2) for material in materials]
+    for feed, material in zip(feeds, materials, strict=True):
+        build.source(feed, material, "1/3", load=3)
+    trunks = [build.belt(f"trunk {number}", 3) for number in range(5)]
+    for number, trunk in enumerate(trunks):
+        build.merge(feeds[3 * number : 3 * number + 3], trunk)
+    collectors = [build.belt("left", 3), build.belt("right", 3)]
+    build.merge(trunks[:3], "left")
+    build.merge(trunks[3:], "right")
+    build.belt("lane", 20, 2)
+    build.merge(collectors, "lane")
+    build.drain("lane")
+    build.station("kit", 5, {"m 13": 2, "m 2": 1}, {"m 0": 1})
+    build.picker("in", ("lane", 8), "kit", "1/2", hand=2)
+    build.picker("out", "kit", ("lane", 15), "1/2")
+    layout = build.layout()
+    compare(layout, [], Plant(layout_document(layout)).state(), (1, 50, 900))
 
 
 @pytest.mark.slow

@@ -70,7 +70,6 @@ def decode_counters(plant: Plant) -> Counters:
     """The counters that the arrays of `plant` hold."""
     wiring = plant.wiring
     sources: dict[str, SourceCount] = {}
-    drains: dict[str, DrainCount] = {}
     joints: dict[str, JointCount] = {}
     diverts: dict[str, tuple[int, ...]] = {}
     stations: dict[str, StationCount] = {}
@@ -79,7 +78,6 @@ def decode_counters(plant: Plant) -> Counters:
         for row, name in zip(part.joints.sources, members.sources, strict=True):
             units = int(row.carriers) * wiring.sources[name].load
             sources[name] = SourceCount(int(row.carriers), units, int(row.refused))
-        drains |= _drains(plant, members, part)
         joints |= _joints(members, part)
         for row, name in zip(part.joints.diverts, members.diverts, strict=True):
             outlets = slice(row.outlet_first, row.outlet_first + row.outlets)
@@ -88,12 +86,20 @@ def decode_counters(plant: Plant) -> Counters:
         picks |= _by_name(members.pickers, part.pickers.rows["picks"])
     return Counters(
         sources=_arranged(wiring.sources, sources),
-        drains=_arranged(wiring.drains, drains),
+        drains=decode_drains(plant),
         joints=joints,
         diverts=_arranged(wiring.diverts, diverts),
         stations=_arranged(wiring.stations, stations),
         picks=_arranged(wiring.picker_rank, picks),
     )
+
+
+def decode_drains(plant: Plant) -> dict[str, DrainCount]:
+    """The counters of drains alone."""
+    found: dict[str, DrainCount] = {}
+    for members, part in zip(plant.members, plant.parts, strict=True):
+        found |= _drains(plant, members, part)
+    return _arranged(plant.wiring.drains, found)
 
 
 def _arranged(names: Iterable[str], found: dict[str, Value]) -> dict[str, Value]:
@@ -147,47 +153,75 @@ def _drains(plant: Plant, members: Members, part: Part) -> dict[str, DrainCount]
     return found
 
 
+def _by_station(part: Part, side: str, column: str) -> list[list[Any]]:
+    """A column of the inputs or outputs, in a list for each station."""
+    values = getattr(part.stations, f"{side}s")[column].tolist()
+    ends = (part.stations.rows[f"{side}_{end}"].tolist() for end in ("first", "last"))
+    return [values[first:last] for first, last in zip(*ends, strict=True)]
+
+
+def _materials(members: Members, part: Part, side: str) -> list[list[str]]:
+    """The materials of the inputs or outputs of each station."""
+    rows = _by_station(part, side, "material")
+    return [[members.materials[number] for number in row] for row in rows]
+
+
 def _stations(members: Members, part: Part) -> dict[str, StationState]:
-    materials, found = members.materials, {}
-    for row, name in zip(part.stations.rows, members.stations, strict=True):
-        inputs = part.stations.inputs[row.input_first : row.input_last]
-        outputs = part.stations.outputs[row.output_first : row.output_last]
-        made = [materials[index] for index in outputs["material"]]
-        kept = [Fraction(int(out.kept), int(out.one)) for out in outputs]
-        found[name] = StationState(
-            inputs=_by_name([materials[index] for index in inputs["material"]], inputs["held"]),
-            outlet=_by_name(made, outputs["held"]),
-            kept=dict(zip(made, kept, strict=True)),
-            due=None if row.due < 0 else int(row.due),
+    columns = zip(
+        members.stations,
+        _materials(members, part, "input"),
+        _by_station(part, "input", "held"),
+        _materials(members, part, "output"),
+        _by_station(part, "output", "held"),
+        _by_station(part, "output", "kept"),
+        _by_station(part, "output", "one"),
+        part.stations.rows["due"].tolist(),
+        strict=True,
+    )
+    return {
+        name: StationState(
+            inputs=dict(zip(needs, held, strict=True)),
+            outlet=dict(zip(made, out, strict=True)),
+            kept=dict(zip(made, map(Fraction, kept, ones), strict=True)),
+            due=None if due < 0 else due,
         )
-    return found
+        for name, needs, held, made, out, kept, ones, due in columns
+    }
 
 
 def _station_counts(members: Members, part: Part) -> dict[str, StationCount]:
-    materials, found = members.materials, {}
-    for row, name in zip(part.stations.rows, members.stations, strict=True):
-        inputs = part.stations.inputs[row.input_first : row.input_last]
-        found[name] = StationCount(
-            started=int(row.started),
-            ended=int(row.ended),
-            busy=int(row.busy),
-            blocked=int(row.blocked),
-            starved=_by_name([materials[index] for index in inputs["material"]], inputs["starved"]),
-        )
-    return found
+    rows = part.stations.rows
+    columns = zip(
+        members.stations,
+        *(rows[name].tolist() for name in ("started", "ended", "busy", "blocked")),
+        map(zip, _materials(members, part, "input"), _by_station(part, "input", "starved")),
+        strict=True,
+    )
+    return {
+        name: StationCount(started, ended, busy, blocked, dict(starved))
+        for name, started, ended, busy, blocked, starved in columns
+    }
 
 
 def _pickers(members: Members, part: Part) -> dict[str, PickerState]:
-    found = {}
-    for row, name in zip(part.pickers.rows, members.pickers, strict=True):
-        idle = row.phase == col.IDLE
-        found[name] = PickerState(
-            phase=PHASES[row.phase],
-            material=None if idle else members.materials[row.material],
-            count=0 if idle else int(row.units),
-            due=int(row.due) if row.phase == col.SWINGING else None,
+    rows = part.pickers.rows
+    columns = zip(
+        members.pickers,
+        *(rows[name].tolist() for name in ("phase", "material", "units", "due")),
+        strict=True,
+    )
+    idle = PickerState("idle", None, 0, None)
+    return {
+        name: idle
+        if phase == col.IDLE
+        else PickerState(
+            PHASES[phase],
+            members.materials[material],
+            units,
+            due if phase == col.SWINGING else None,
         )
-    return found
+        for name, phase, material, units, due in columns
+    }
 
 
 def _windows(plant: Plant, members: Members, part: Part) -> dict[str, tuple[str | None, ...]]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
@@ -10,6 +10,9 @@ from loopwright.layout.layout import Gate
 from loopwright.simulate.order import belt_order
 from loopwright.simulate.state import State
 from loopwright.simulate.wiring import Wiring
+
+LEAST = 500
+"""Cells of a part of a layout, where a station or store counts as 10."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +60,7 @@ class _Union:
 
 
 def divide(wiring: Wiring, state: State) -> list[Members]:
-    """The parts of a layout, in the order of their first belt or else station or store."""
+    """The parts of a layout that do not touch each other, small ones put together."""
     groups, parts = _Union(), _Union()
     for belt in wiring.belts:
         for fed in wiring.downstream(belt):
@@ -69,6 +72,8 @@ def divide(wiring: Wiring, state: State) -> list[Members]:
         parts.join(belt, groups.root(belt))
     for picker in wiring.pickers.values():
         parts.join(picker.source.device, picker.target.device)
+
+    _join_small(wiring, parts)
 
     found = _materials(wiring, groups, state)
     names: dict[str, dict[str, list[str]]] = {}
@@ -84,6 +89,23 @@ def divide(wiring: Wiring, state: State) -> list[Members]:
         for name, place in places.items():
             names[parts.root(place)][kind].append(name)
     return [_members(wiring, kinds, groups, found) for kinds in names.values()]
+
+
+def _join_small(wiring: Wiring, parts: _Union) -> None:
+    """Put parts below `LEAST` together: each part costs a little in every tick."""
+    weights = Counter({name: len(belt.path) for name, belt in wiring.belts.items()})
+    weights.update(dict.fromkeys((*wiring.stations, *wiring.stores), 10))
+    whole: Counter[str] = Counter()
+    for name, weight in weights.items():
+        whole[parts.root(name)] += weight
+    gathered, last = 0, ""
+    for root, weight in whole.items():
+        if weight < LEAST:
+            if 0 < gathered < LEAST:
+                parts.join(root, last)
+            else:
+                gathered = 0
+            gathered, last = gathered + weight, root
 
 
 def _places(wiring: Wiring) -> dict[str, dict[str, str]]:

@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from itertools import pairwise
 from time import perf_counter
 
 from loopwright.simulate.audit import audit
 from loopwright.simulate.clock import whole_ticks
-from loopwright.simulate.decode import decode, decode_counters
+from loopwright.simulate.decode import decode, decode_counters, decode_drains
 from loopwright.simulate.encode import Plant, encode
 from loopwright.simulate.fill import fill
 from loopwright.simulate.limit import EngineLimitError
 from loopwright.simulate.run import Run
 from loopwright.simulate.scenario import Scenario
-from loopwright.simulate.state import Counters, State
+from loopwright.simulate.state import DrainCount, State
 from loopwright.simulate.wiring import Wiring
 
 Progress = Callable[[float], None]
@@ -32,7 +32,7 @@ def drive(wiring: Wiring, scenario: Scenario, start: State, progress: Progress |
     ticks = whole_ticks(scenario.span, plant.tick)
     warm_at = min(whole_ticks(scenario.warm_up, plant.tick), ticks)
     warm = start.counters
-    taken = [_taken(start.counters)]
+    taken = [_taken(start.counters.drains)]
     done = 0
     try:
         for stop in _stops(plant, scenario, ticks):
@@ -41,12 +41,12 @@ def drive(wiring: Wiring, scenario: Scenario, start: State, progress: Progress |
                 done, warm = warm_at, decode_counters(plant)
             run_plant(plant, start.tick + stop)
             done = stop
-            taken.append(_taken(decode_counters(plant)))
+            taken.append(_taken(decode_drains(plant)))
             if progress is not None:
                 progress(done / ticks if ticks else 1.0)
     except KeyboardInterrupt:
         done = _catch_up(plant, start.tick)
-        taken.append(_taken(decode_counters(plant)))
+        taken.append(_taken(decode_drains(plant)))
         if done < warm_at:
             warm = decode_counters(plant)
     end = decode(plant, start.tick + done)
@@ -91,9 +91,9 @@ def _catch_up(plant: Plant, start: int) -> int:
     return reached - start
 
 
-def _taken(counters: Counters) -> Taken:
+def _taken(drains: Mapping[str, DrainCount]) -> Taken:
     """Units taken so far by each drain."""
-    return {name: dict(drain.units) for name, drain in counters.drains.items()}
+    return {name: dict(drain.units) for name, drain in drains.items()}
 
 
 def _bins(taken: list[Taken]) -> dict[str, tuple[dict[str, int], ...]]:

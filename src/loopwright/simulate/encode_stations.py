@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections import Counter
-from math import lcm
+from itertools import accumulate
+from math import ceil, lcm
 
 from loopwright.simulate import columns as col
 from loopwright.simulate.columns import Part, Pickers, Stations
@@ -15,57 +16,75 @@ from loopwright.simulate.numbering import Numbering
 def encode_stations(names: Numbering, part: Part) -> None:
     """Write all that does not change of stations, stores and pickers."""
     _stations(names, part.stations)
-    for row, store in zip(part.stations.stores, names.stores, strict=True):
-        row.room = store.cap
+    part.stations.stores["room"] = [store.cap for store in names.stores]
     _pickers(names, part.pickers)
     _tastes(names, part.pickers)
     _sides(names, part)
 
 
 def _stations(names: Numbering, stations: Stations) -> None:
-    inputs = outputs = 0
-    rows = zip(stations.rows, names.stations, names.recipes, strict=True)
-    for number, (row, station, recipe) in enumerate(rows):
-        row.cycle = names.whole(recipe.cycle, station.name)
-        row.outlet_cap = station.outlet_cap
-        caps = dict(station.caps)
-        row.input_first, row.output_first = inputs, outputs
-        for material, need in names.inputs[number]:
-            entry = stations.inputs[inputs]
-            entry.material, entry.need = names.material[material], need
-            entry.room = caps[material]
-            inputs += 1
-        kept = names.state.stations[station.name].kept
-        for material, count in names.outputs[number]:
-            entry = stations.outputs[outputs]
-            gain = count * recipe.batch_yield
-            one = lcm(gain.denominator, kept[material].denominator)
-            entry.material = names.material[material]
-            entry.one, entry.gain = fit(station.name, one, gain * one)
-            entry.most = -(-gain.numerator // gain.denominator)
-            outputs += 1
-        row.input_last, row.output_last = inputs, outputs
+    rows, inputs, outputs = stations.rows, stations.inputs, stations.outputs
+    cycles = {recipe.name: recipe.cycle for recipe in names.recipes}
+    ticks = {name: names.whole(cycle, name) for name, cycle in cycles.items()}
+    rows["cycle"] = [ticks[recipe.name] for recipe in names.recipes]
+    rows["outlet_cap"] = [station.outlet_cap for station in names.stations]
+    for side, amounts in (("input", names.inputs), ("output", names.outputs)):
+        ends = list(accumulate(map(len, amounts), initial=0))
+        rows[f"{side}_first"], rows[f"{side}_last"] = ends[:-1], ends[1:]
+
+    needs = [amount for amounts in names.inputs for amount in amounts]
+    caps = [dict(station.caps) for station in names.stations]
+    inputs["material"] = [names.material[name] for name, _ in needs]
+    inputs["need"] = [need for _, need in needs]
+    inputs["room"] = [
+        cap[name] for cap, amounts in zip(caps, names.inputs, strict=True) for name, _ in amounts
+    ]
+
+    made = [
+        (station.name, material, count * recipe.batch_yield)
+        for station, recipe, amounts in zip(
+            names.stations, names.recipes, names.outputs, strict=True
+        )
+        for material, count in amounts
+    ]
+    kept = [names.state.stations[name].kept[material] for name, material, _ in made]
+    ones = [lcm(g.denominator, k.denominator) for (_, _, g), k in zip(made, kept, strict=True)]
+    outputs["material"] = [names.material[material] for _, material, _ in made]
+    outputs["most"] = [ceil(gain) for _, _, gain in made]
+    parts = [fit(name, one, gain * one) for (name, _, gain), one in zip(made, ones, strict=True)]
+    outputs["one"] = [one for one, _ in parts]
+    outputs["gain"] = [gain for _, gain in parts]
 
 
 def _pickers(names: Numbering, pickers: Pickers) -> None:
-    ranks = sorted(names.members.pickers, key=names.wiring.picker_rank.__getitem__)
-    rank = {name: number for number, name in enumerate(ranks)}
-    places = [(picker.source.device, picker.source.index) for picker in names.pickers]
-    crowd = Counter(places)
-    for row, picker, place in zip(pickers.rows, names.pickers, places, strict=True):
+    rows = pickers.rows
+    for end, places in (
+        ("source", [names.place(picker.source) for picker in names.pickers]),
+        ("target", [names.place(picker.target) for picker in names.pickers]),
+    ):
+        rows[end] = [kind for kind, _, _ in places]
+        rows[f"{end}_at"] = [at for _, at, _ in places]
+        rows[f"{end}_cell"] = [cell for _, _, cell in places]
+    for picker in names.pickers:
         if picker.habit not in ("commit", "grab"):
             raise LayoutError(f"{picker.name}: no habit {picker.habit}")
-        swing = names.whole(picker.swing, picker.name)
-        row.swing = within(picker.name, "a swing in ticks", swing, 2**31 - 1)
-        row.source, row.source_at, row.source_cell = names.place(picker.source)
-        row.target, row.target_at, row.target_cell = names.place(picker.target)
-        most = col.COUNT_MASK if row.target == col.AT_BELT else 2**15 - 1
-        row.hand = within(picker.name, "a hand", picker.hand, most)
-        row.grab = picker.habit == "grab"
-        row.rank = rank[picker.name]
-        if row.source == col.AT_BELT:
-            row.mates = within(picker.name, "a crowd at its cell", crowd[place], 127)
-            pickers.at_belts[0] += 1
+        over_belt = picker.target.device in names.belt
+        within(picker.name, "a hand", picker.hand, col.COUNT_MASK if over_belt else 2**15 - 1)
+    rows["grab"] = [picker.habit == "grab" for picker in names.pickers]
+    rows["hand"] = [picker.hand for picker in names.pickers]
+    rows["swing"] = [
+        within(picker.name, "a swing in ticks", names.whole(picker.swing, picker.name), 2**31 - 1)
+        for picker in names.pickers
+    ]
+    ranks = sorted(names.members.pickers, key=names.wiring.picker_rank.__getitem__)
+    rank = {name: number for number, name in enumerate(ranks)}
+    rows["rank"] = [rank[name] for name in names.members.pickers]
+    ports = [picker.source for picker in names.pickers if picker.source.device in names.belt]
+    crowd = Counter(ports)
+    pickers.at_belts[0] = len(ports)  # in pick order these are the first
+    rows["mates"][: len(ports)] = [
+        within(port.device, "a crowd at a cell", crowd[port], 127) for port in ports
+    ]
 
 
 def _tastes(names: Numbering, pickers: Pickers) -> None:
@@ -93,11 +112,16 @@ def _sides(names: Numbering, part: Part) -> None:
         (part.stations.rows, names.members.stations),
         (part.stations.stores, names.members.stores),
     ):
-        for row, device in zip(rows, devices, strict=True):
-            feeders = sorted(towards.get(device, []), key=names.wiring.picker_rank.__getitem__)
-            row.feeder_first, row.feeder_last = first, first + len(feeders)
-            part.pickers.feeders[first : row.feeder_last] = [names.picker[name] for name in feeders]
-            first = row.feeder_last
-            takers = away.get(device, [])  # side by side, for pickers are in pick order
-            if takers:
-                row.taker_first, row.taker_last = takers[0], takers[-1] + 1
+        feeders = [
+            sorted(towards.get(device, []), key=names.wiring.picker_rank.__getitem__)
+            for device in devices
+        ]
+        ends = list(accumulate(map(len, feeders), initial=first))
+        rows["feeder_first"], rows["feeder_last"] = ends[:-1], ends[1:]
+        part.pickers.feeders[first : ends[-1]] = [
+            names.picker[name] for several in feeders for name in several
+        ]
+        first = ends[-1]
+        takers = [away.get(device, []) for device in devices]  # side by side, in pick order
+        rows["taker_first"] = [several[0] if several else 0 for several in takers]
+        rows["taker_last"] = [several[-1] + 1 if several else 0 for several in takers]

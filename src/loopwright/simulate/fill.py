@@ -107,25 +107,39 @@ def _fill_joints(plant: Plant, members: Members, part: Part, state: State) -> No
 
 def _fill_stations(members: Members, part: Part, state: State) -> None:
     stations = part.stations
-    for number, (row, name) in enumerate(zip(stations.rows, members.stations, strict=True)):
-        now, count = state.stations[name], state.counters.stations[name]
-        row.started, row.ended = count.started, count.ended
-        row.busy, row.blocked = count.busy, count.blocked
-        row.since, row.status = state.tick + 1, col.BLOCKED
-        row.due = -1
-        if now.due is not None:
-            row.due, row.status = now.due, col.BUSY
-            _put_on_wheel(part.clock, number, now.due)
-        for entry in stations.inputs[row.input_first : row.input_last]:
-            material = members.materials[entry.material]
-            entry.held = now.inputs[material]
-            entry.room -= now.inputs[material]
-            entry.starved = count.starved[material]
-        for entry in stations.outputs[row.output_first : row.output_last]:
-            material = members.materials[entry.material]
-            entry.held = now.outlet[material]
-            entry.kept = int(now.kept[material] * int(entry.one))
+    rows, inputs, outputs = stations.rows, stations.inputs, stations.outputs
+    counts = [state.counters.stations[name] for name in members.stations]
+    rows["started"] = [count.started for count in counts]
+    rows["ended"] = [count.ended for count in counts]
+    rows["busy"] = [count.busy for count in counts]
+    rows["blocked"] = [count.blocked for count in counts]
+    rows["since"], rows["due"], rows["status"] = state.tick + 1, -1, col.BLOCKED
+    for number, name in enumerate(members.stations):
+        due = state.stations[name].due
+        if due is not None:
+            rows[number].due, rows[number].status = due, col.BUSY
+            _put_on_wheel(part.clock, number, due)
         mark(stations.check, number)
+
+    needs = _owners(members, rows["input_first"], rows["input_last"], inputs["material"])
+    inputs["held"] = [state.stations[name].inputs[material] for name, material in needs]
+    inputs["room"] -= inputs["held"]
+    inputs["starved"] = [
+        state.counters.stations[name].starved[material] for name, material in needs
+    ]
+    made = _owners(members, rows["output_first"], rows["output_last"], outputs["material"])
+    outputs["held"] = [state.stations[name].outlet[material] for name, material in made]
+    kept = [state.stations[name].kept[material] for name, material in made]
+    outputs["kept"] = [int(k * one) for k, one in zip(kept, outputs["one"].tolist(), strict=True)]
+
+
+def _owners(members: Members, first: Array, last: Array, material: Array) -> list[tuple[str, str]]:
+    """The station and the material of every input, or of every output."""
+    return [
+        (name, members.materials[material[row]])
+        for name, begin, end in zip(members.stations, first, last, strict=True)
+        for row in range(begin, end)
+    ]
 
 
 def _fill_stores(members: Members, part: Part, state: State) -> None:

@@ -18,6 +18,7 @@ from loopwright.simulate.columns import (
 from loopwright.simulate.kernel.belt import advance
 from loopwright.simulate.kernel.jit import entry, kernel
 from loopwright.simulate.kernel.joint import divert_head, drain_head, enter_flanks, join, supply
+from loopwright.simulate.kernel.mark import marked
 from loopwright.simulate.kernel.picker import (
     drop_all,
     end_swing,
@@ -27,7 +28,7 @@ from loopwright.simulate.kernel.picker import (
 )
 from loopwright.simulate.kernel.station import attend_all, count_status, end_cycle
 from loopwright.simulate.kernel.vector import item
-from loopwright.simulate.kernel.wheel import schedule, take_slot
+from loopwright.simulate.kernel.wheel import first_of_slot, schedule, take_slot
 
 
 @kernel
@@ -77,12 +78,27 @@ def step_all(clock: Clock, belts: Belts, joints: Joints, gates: Gates, now: int)
     item(clock.time, 0).step_due = following
 
 
+@kernel
+def is_quiet(clock: Clock, belts: Belts, stations: Stations, pickers: Pickers, now: int) -> bool:
+    """Whether nothing is due and nobody has a reason to act."""
+    if now == item(clock.time, 0).step_due or first_of_slot(clock, now) >= 0:
+        return False
+    for store in range(stations.stores.size):
+        if item(stations.stores, store).check:
+            return False
+    return not (
+        marked(stations.check) or marked(pickers.ready) or marked(belts.scan) or marked(belts.drops)
+    )
+
+
 @entry
 def run_to(part: Part, until: int) -> None:
     """Carry out the ticks up to `until`."""
     clock, belts, joints, gates, stations, pickers = part
     time = item(clock.time, 0)
     for now in range(time.now + 1, until + 1):
+        if is_quiet(clock, belts, stations, pickers, now):
+            continue
         complete(clock, belts, stations, pickers, now)
         for turn in range(2):  # not written out, so that the body is compiled once
             if turn == 1:
@@ -93,6 +109,6 @@ def run_to(part: Part, until: int) -> None:
                 pick_from_boxes(clock, belts, stations, pickers, now)
                 drop_all(belts, pickers)
             attend_all(clock, stations, pickers, now)
-        time.now = now
+    time.now = max(time.now, until)
     for station in range(stations.rows.size):
         count_status(stations, station, time.now + 1)

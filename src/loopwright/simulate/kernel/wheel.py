@@ -16,9 +16,14 @@ def schedule(clock: Clock, actor: int, due: int) -> None:
 
 
 @kernel
+def first_of_slot(clock: Clock, now: int) -> int:
+    """The first actor of the slot of `now`, -1 if none; it may be due a few turns later."""
+    return int(item(clock.wheel, now & (clock.wheel.size - 1)))
+
+
+@kernel
 def take_slot(clock: Clock, now: int) -> int:
-    """The first actor of the slot of `now`, -1 if none; the slot is empty afterwards."""
-    slot = now & (clock.wheel.size - 1)
-    first = item(clock.wheel, slot)
-    clock.wheel[slot] = -1
-    return int(first)
+    """`first_of_slot`; the slot is empty afterwards."""
+    first = first_of_slot(clock, now)
+    clock.wheel[now & (clock.wheel.size - 1)] = -1
+    return first
