@@ -77,3 +77,10 @@ def test_a_demand_that_cannot_be_met_is_proved_and_located(starter: Path, tmp_pa
     assert "0.5/s are missing" in typed.err
     ((kind, _),) = check_certificate(path.read_text("utf-8"))
     assert kind == "conflict"
+
+
+def test_the_flow_is_drawn(starter: Path) -> None:
+    chart = starter.with_name("flow.svg")
+    typed = type_in("plan", starter, "--svg", chart)
+    assert typed.code == 0
+    assert "Pack a kit" in chart.read_text("utf-8")

@@ -10,7 +10,7 @@ import pytest
 
 from loopwright.drawing import RowShares, plan_chart, rate_chart, share_bars
 from loopwright.drawing.axis import round_steps, short_number
-from loopwright.plan.plan import MaterialPlan, Plan, ProcessPlan
+from loopwright.plan.plan import Flow, MaterialPlan, Plan, ProcessPlan
 from tests.drawing.plant import MATERIALS
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -70,25 +70,31 @@ def test_share_bars_of_no_rows() -> None:
     ET.fromstring(share_bars([], ()))
 
 
-def small_plan() -> tuple[Plan, dict[tuple[str, str], Fraction], dict[tuple[str, str], Fraction]]:
+def small_plan(returned: Fraction = Fraction(0)) -> Plan:
+    """A frame of two plates, cut from sheets; `returned` panels a second go back to the saw."""
     zero, one = Fraction(0), Fraction(1)
     processes = (
-        ProcessPlan("frame", "bench", Fraction(10), Fraction(160, 3), 54, one, one),
-        ProcessPlan("cut", "saw", Fraction(20), Fraction(20), 20, one, one),
-    )
+        ProcessPlan(
+            "frame", "bench", Fraction(10), Fraction(160, 3), 54, one, one,
+            makes=(Flow("panel", Fraction(10)),),
+            uses=(Flow("plate", Fraction(20)),),
+        ),
+        ProcessPlan(
+            "cut", "saw", Fraction(20), Fraction(20), 20, one, one,
+            makes=(Flow("plate", Fraction(20)),),
+            uses=(Flow("sheet", Fraction(5)), Flow("panel", returned)),
+        ),
+    )  # fmt: skip
     materials = (
-        MaterialPlan("panel", Fraction(10), zero, zero, Fraction(10), zero),
+        MaterialPlan("panel", Fraction(10), zero, returned, Fraction(10) - returned, zero),
         MaterialPlan("plate", Fraction(20), zero, Fraction(20), zero, zero),
         MaterialPlan("sheet", zero, Fraction(5), Fraction(5), zero, zero),
     )
-    made = {("frame", "panel"): one, ("cut", "plate"): one}
-    used = {("frame", "plate"): Fraction(2), ("cut", "sheet"): Fraction(1, 4)}
-    return Plan(processes, materials, (), one, one), made, used
+    return Plan(processes, materials, (), one, one)
 
 
 def test_plan_chart_shows_all_nodes_and_widths_to_scale() -> None:
-    plan, made, used = small_plan()
-    svg = plan_chart(plan, made, used, materials=MATERIALS)
+    svg = plan_chart(small_plan(), materials=MATERIALS)
     assert {"frame", "54 stations", "cut", "A Steel plate", "sheet"} <= set(texts(svg))
     assert {"plate to frame: 20 units/s", "sheet to cut: 5 units/s"} <= set(titles(svg))
     # The widest layer has 260 px: plates, 20 units/s. Sheets have a quarter of that.
@@ -99,7 +105,5 @@ def test_plan_chart_shows_all_nodes_and_widths_to_scale() -> None:
 
 
 def test_plan_chart_of_a_recycling_process_and_of_nothing() -> None:
-    plan, made, used = small_plan()
-    looped = {**used, ("cut", "panel"): Fraction(1, 10)}
-    ET.fromstring(plan_chart(plan, made, looped))
-    ET.fromstring(plan_chart(Plan((), (), (), Fraction(0), Fraction(0)), {}, {}))
+    ET.fromstring(plan_chart(small_plan(returned=Fraction(2))))
+    ET.fromstring(plan_chart(Plan((), (), (), Fraction(0), Fraction(0))))

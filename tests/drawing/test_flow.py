@@ -64,7 +64,7 @@ OWN_FOOD = plan_of({"wash": ({"well": 20, "water": 1}, {"water": 20})}, {"water"
 
 
 def layer_names(plan: Plan) -> list[list[str]]:
-    graph = flow_graph(plan, {}, {})
+    graph = flow_graph(plan)
     layer = node_layers(graph)
     return [
         sorted(node.name for node in graph.nodes if layer[node] == index)
@@ -84,11 +84,11 @@ def test_layers_follow_the_flow_and_products_stand_last() -> None:
 
 @pytest.mark.parametrize("plan", [CHAIN, TREE, TWO_LINES, LADDER, RECYCLING, OWN_FOOD])
 def test_nothing_crosses_where_nothing_has_to(plan: Plan) -> None:
-    assert crossings(lay_out_layers(flow_graph(plan, {}, {})).columns) == 0
+    assert crossings(lay_out_layers(flow_graph(plan)).columns) == 0
 
 
 def returns(plan: Plan) -> list[tuple[str, str]]:
-    links = flow_graph(plan, {}, {}).links
+    links = flow_graph(plan).links
     return [(link.source.name, link.target.name) for link in links if link.back]
 
 
@@ -101,7 +101,7 @@ def test_a_ring_is_cut_where_the_smallest_share_comes_from_it() -> None:
         {"cup": 9},
     )
     assert returns(bought) == [("chop", "pellet")]
-    assert "chop back to pellet: 1 units/s" in plan_chart(bought, {}, {})
+    assert "chop back to pellet: 1 units/s" in plan_chart(bought)
 
 
 @given(
@@ -153,9 +153,9 @@ PLANTS = [any_plan(seed, 60) for seed in range(4)]
 
 @pytest.mark.parametrize("plan", [CHAIN, TREE, LADDER, RECYCLING, *PLANTS])
 def test_boxes_and_words_keep_apart(plan: Plan) -> None:
-    svg = plan_chart(plan, {}, {})
+    svg = plan_chart(plan)
     placed = [*boxes(svg, "processes"), *boxes(svg, "materials")]
-    assert len(placed) == len(flow_graph(plan, {}, {}).nodes)
+    assert len(placed) == len(flow_graph(plan).nodes)
     assert [pair for pair in combinations(placed, 2) if overlap(*pair)] == []
     texts = words(svg)
     assert [(a[4], b[4]) for a, b in combinations(texts, 2) if overlap(a, b)] == []
@@ -163,7 +163,7 @@ def test_boxes_and_words_keep_apart(plan: Plan) -> None:
 
 @pytest.mark.parametrize("plan", [RECYCLING, OWN_FOOD, *PLANTS])
 def test_widths_are_to_scale(plan: Plan) -> None:
-    svg = plan_chart(plan, {}, {})
+    svg = plan_chart(plan)
     scales = set()
     for data, rate in re.findall(r'd="([^"]+)"><title>[\w-]+ to [\w-]+: ([\d.]+) units/s', svg):
         turn = re.search(r"v([\d.]+)", data)
@@ -176,16 +176,16 @@ def test_widths_are_to_scale(plan: Plan) -> None:
 @pytest.mark.parametrize("plan", PLANTS)
 def test_the_same_plan_gives_the_same_drawing_soon(plan: Plan) -> None:
     start = time.perf_counter()
-    svg = plan_chart(plan, {}, {})
+    svg = plan_chart(plan)
     seconds = time.perf_counter() - start
     print(f"60 processes: {seconds:.3f} s")
-    assert plan_chart(plan, {}, {}) == svg
+    assert plan_chart(plan) == svg
     assert seconds < 3  # half a second that we promise, six times: a busy machine must not fail it
 
 
 @given(st.integers(0, 10**6), st.integers(1, 14))
 def test_any_plant_can_be_drawn(seed: int, processes: int) -> None:
-    svg = plan_chart(any_plan(seed, processes), {}, {})
+    svg = plan_chart(any_plan(seed, processes))
     ET.fromstring(svg)
     assert "nan" not in svg
 
@@ -194,7 +194,7 @@ def test_the_relief_plant_shows_every_process_that_runs() -> None:
     project = read_project(Path(__file__).parents[2] / "examples" / "relief-plant.yaml")
     plan = solve_plan(project)
     titles = {name: process.title for name, process in project.processes.items()}
-    svg = plan_chart(plan, {}, {}, titles=titles, theme="dark")
+    svg = plan_chart(plan, titles=titles, theme="dark")
     shown = len(boxes(svg, "processes"))
     assert shown == sum(entry.cycles > 0 for entry in plan.processes)
     assert {"chop-sprue back to pellets", "grog back to mix-grog", "water back to clean-water"} <= {

@@ -20,6 +20,7 @@ EXAMPLES = (
     ("loopwright plan bakery.yaml", "tables of processes, materials, limits and belts"),
     ("loopwright plan bakery.yaml --trace bread", "the chain behind one figure"),
     ("loopwright plan bakery.yaml --certificate proof.txt", "writes the proof that it is the best"),
+    ("loopwright plan bakery.yaml --svg flow.svg", "draws the flow of materials"),
     ("loopwright plan bakery.yaml --json > plan.json", "the same, exact, for programs"),
 )
 
@@ -36,6 +37,9 @@ def run(
     certificate: Annotated[
         Path | None,
         typer.Option(metavar="PATH", help="Write the proof: of the optimum, or of the conflict."),
+    ] = None,
+    svg: Annotated[
+        Path | None, typer.Option(metavar="PATH", help="Draw the flow of materials as SVG.")
     ] = None,
     as_json: AsJson = False,
 ) -> int:
@@ -63,6 +67,8 @@ def run(
         _require(plan, trace)
     if certificate is not None:
         _write_certificate(certificate, project, settled.proofs)
+    if svg is not None:
+        _draw(svg, project, plan)
     if as_json:
         source = project_digest(project)
         if trace is None:
@@ -77,6 +83,8 @@ def run(
         typer.echo("\n\n".join([plan_text(plan), "\n".join(explain_plan(plan))]).rstrip())
     if certificate is not None:
         typer.echo(f"\nProof written to {certificate}")
+    if svg is not None:
+        typer.echo(f"\nDiagram written to {svg}")
     return 0
 
 
@@ -187,6 +195,14 @@ def _trace(project: Project, plan: Plan, material: str) -> str:
     from loopwright.plan.trace import trace_text
 
     return trace_text(project, plan, material)
+
+
+def _draw(path: Path, project: Project, plan: Plan) -> None:
+    from loopwright.drawing import plan_chart, plan_materials
+    from loopwright.record import write_text
+
+    titles = {name: process.title for name, process in project.processes.items()}
+    write_text(path, plan_chart(plan, materials=plan_materials(project, plan), titles=titles))
 
 
 def _write_certificate(path: Path, project: Project, proofs: Sequence[Proof]) -> None:

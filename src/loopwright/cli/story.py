@@ -33,8 +33,8 @@ class Design:
 
     @property
     def target(self) -> Fraction:
-        """Rate of the product that is demanded [units/s]."""
-        return self.project.demand[self.block.product]
+        """Rate at which the plan makes the product of the block [units/s]."""
+        return self.plan.material(self.block.product).made
 
 
 def design_project(project: Project) -> Design:

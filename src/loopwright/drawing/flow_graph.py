@@ -5,12 +5,8 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 
-from loopwright.plan.plan import Plan, ProcessPlan
-
-Units = Mapping[tuple[str, str], Fraction]
-"""Units a cycle by (process, material)."""
+from loopwright.plan.plan import Flow, Plan, ProcessPlan
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -46,7 +42,7 @@ class Graph:
         return [link for link in self.links if not link.back]
 
 
-def flow_graph(plan: Plan, made: Units, used: Units) -> Graph:
+def flow_graph(plan: Plan) -> Graph:
     """The graph of `plan`; links that would close a ring of flows are marked as returning."""
     materials = {
         entry.material: Node("material", index, entry.material)
@@ -59,11 +55,10 @@ def flow_graph(plan: Plan, made: Units, used: Units) -> Graph:
             continue
         process = Node("process", index, entry.process)
         nodes.append(process)
-        for takes, material, rate in _rates(entry, made, used):
-            if material in materials and rate > 0:
-                node = materials[material]
-                ends = (node, process) if takes else (process, node)
-                links.append(Link(*ends, material, float(rate)))
+        for takes, flow in _flows(entry):
+            node = materials[flow.material]
+            ends = (node, process) if takes else (process, node)
+            links.append(Link(*ends, flow.material, float(flow.rate)))
     met = {node for link in links for node in (link.source, link.target)}
     nodes += [
         node
@@ -77,16 +72,10 @@ def flow_graph(plan: Plan, made: Units, used: Units) -> Graph:
     return Graph(tuple(nodes), mark_returns(nodes, links, outside), products)
 
 
-def _rates(entry: ProcessPlan, made: Units, used: Units) -> Iterator[tuple[bool, str, Fraction]]:
-    """What a process takes (True) and gives (False): its own flows, else those of the balance."""
-    if entry.makes or entry.uses:
-        yield from ((True, flow.material, flow.rate) for flow in entry.uses)
-        yield from ((False, flow.material, flow.rate) for flow in entry.makes)
-        return
-    for takes, units in ((True, used), (False, made)):
-        for (name, material), count in units.items():
-            if name == entry.process:
-                yield takes, material, entry.cycles * count
+def _flows(entry: ProcessPlan) -> Iterator[tuple[bool, Flow]]:
+    """What a process takes (True) and gives (False)."""
+    yield from ((True, flow) for flow in entry.uses if flow.rate)
+    yield from ((False, flow) for flow in entry.makes if flow.rate)
 
 
 def mark_returns(

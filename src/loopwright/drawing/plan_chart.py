@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from loopwright.drawing.axis import short_number
-from loopwright.drawing.flow_graph import Graph, Node, Units, flow_graph
+from loopwright.drawing.flow_graph import Graph, Node, flow_graph
 from loopwright.drawing.flow_marks import FlowMarks, stub, wrapped
 from loopwright.drawing.flow_shape import STUB, Shape
 from loopwright.drawing.legend import cut
@@ -204,8 +204,6 @@ def _round_below(value: float) -> float:
 
 def plan_chart(
     plan: Plan,
-    made: Units,
-    used: Units,
     *,
     materials: Sequence[Material] = (),
     title: str = "Flow of materials",
@@ -217,14 +215,12 @@ def plan_chart(
 
     Parameters
     ----------
-    made, used
-        Units a cycle of each process, as in the plan's balance.
     materials
         Those of the layout, so that letters and hatches agree with the drawing.
     titles
         Names of processes for people; their keys where they are left out.
     """
-    graph = flow_graph(plan, made, used)
+    graph = flow_graph(plan)
     chart = _Chart(plan, graph, materials, titles or {})
     shape = chart.shape
     drawn = FlowMarks(shape, chart.numbers, chart.letters)

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from loopwright.drawing import plan_chart
-from loopwright.layout.layout import Layout, Material
+from loopwright.drawing import plan_chart, plan_materials
+from loopwright.layout.layout import Layout
 from loopwright.model import Project
-from loopwright.plan import Plan, collect_balance
+from loopwright.plan import Plan
 from loopwright.report.figure import chart
 from loopwright.report.html import Html, join, table
 from loopwright.report.number import NONE, amount, counted
@@ -26,32 +26,14 @@ def plan_section(project: Project, plan: Plan, layout: Layout) -> Section:
 
 
 def _flow(project: Project, plan: Plan, layout: Layout) -> Html:
-    balance = collect_balance(project)
     svg = plan_chart(
         plan,
-        balance.made,
-        balance.used,
-        materials=_marked(project, plan, layout),
+        materials=plan_materials(project, plan, layout.materials),
         titles={name: process.title for name, process in project.processes.items()},
         theme="page",
         prefix="flow",
     )
     return chart(svg, "From what comes in, on the left, to what goes out; widths to scale.")
-
-
-def _marked(project: Project, plan: Plan, layout: Layout) -> tuple[Material, ...]:
-    """All materials with their marks; those of the layout first, so that colours agree."""
-    placed = {material.name for material in layout.materials}
-    rest = [entry.material for entry in plan.materials if entry.material not in placed]
-    letters = project.letters
-    return (
-        *layout.materials,
-        *(
-            Material(name, letters[name], kind.title, kind.stack)
-            for name in rest
-            for kind in [project.materials[name]]
-        ),
-    )
 
 
 def _processes(project: Project, plan: Plan) -> Html:
