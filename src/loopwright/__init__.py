@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from loopwright.layout import place_layout
     from loopwright.model import read_project
     from loopwright.plan import solve_plan
+    from loopwright.prove import prove_loops
     from loopwright.report import write_report
     from loopwright.simulate import simulate_layout
 

@@ -18,9 +18,11 @@ from loopwright.cli import (
     mix,
     new,
     plan,
+    prove,
     report,
     schema,
     simulate,
+    verify,
 )
 
 
@@ -43,6 +45,8 @@ COMMANDS = (
     Command("mix", mix.run, mix.EXAMPLES),
     Command("layout", layout.run, layout.EXAMPLES),
     Command("simulate", simulate.run, simulate.EXAMPLES),
+    Command("prove", prove.run, prove.EXAMPLES),
+    Command("verify", verify.run, verify.EXAMPLES),
     Command("report", report.run, report.EXAMPLES),
     Command("demo", demo.run, demo.EXAMPLES),
 )

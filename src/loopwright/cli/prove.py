@@ -1,0 +1,107 @@
+"""`loopwright prove`: whether a loop can ever jam, and whether it recovers."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from loopwright.cli.option import AsJson, ProjectFile
+
+if TYPE_CHECKING:
+    from loopwright.model import Project
+    from loopwright.prove import Verdict
+
+EXAMPLES = (
+    ("loopwright prove bakery.yaml", "two verdicts for each loop, with their numbers"),
+    ("loopwright prove bakery.yaml --gate open", "the same for another gate"),
+    (
+        "loopwright prove bakery.yaml --certificate proof.txt",
+        "writes what is proved, to be checked",
+    ),
+    ("loopwright prove bakery.yaml --json > verdicts.json", "claims, jams and runs, for programs"),
+)
+
+
+class Rule(StrEnum):
+    """Gates to choose from."""
+
+    OPEN = "open"
+    RATIO_LOCKED = "ratio-locked"
+    COUNTED = "counted"
+    WINDOWED = "windowed"
+    SCARCEST_FIRST = "scarcest-first"
+
+
+def run(
+    file: ProjectFile,
+    gate: Annotated[
+        Rule | None, typer.Option(help="Try this gate in place of the file's.", show_default=False)
+    ] = None,
+    certificate: Annotated[
+        Path | None,
+        typer.Option(metavar="PATH", help="Write what is proved as a text that `verify` checks."),
+    ] = None,
+    as_json: AsJson = False,
+) -> int:
+    """Say of every loop whether it can jam and whether it recovers.
+
+    What is proved holds for every run under the assumptions told. Ends with 1 where something is
+    refuted: a run then shows it.
+    """
+    from loopwright.cli.output import write_document
+    from loopwright.cli.project import open_project, project_digest
+    from loopwright.cli.story import design_project
+    from loopwright.layout import layout_document
+    from loopwright.prove import Certificate, certificate_text, prove_loops
+    from loopwright.prove.text import verdicts_text
+    from loopwright.record import digest, write_text
+
+    project = with_gate(open_project(file), gate.value if gate else None)
+    layout = design_project(project).layout
+    verdicts = prove_loops(layout)
+    parameters = {"gate": gate.value} if gate else {}
+    if certificate is not None:
+        claims = tuple(verdict.claim for verdict in verdicts if verdict.claim is not None)
+        noun = Certificate(digest(layout_document(layout)), parameters, claims)
+        write_text(certificate, certificate_text(noun))
+    if as_json:
+        body = {"verdicts": [verdict_document(verdict) for verdict in verdicts]}
+        write_document("verdicts", project_digest(project), parameters, body)
+    else:
+        typer.echo(verdicts_text(verdicts))
+        if certificate is not None:
+            typer.echo(f"\nCertificate of {len(claims)} claims written to {certificate}")
+    return 1 if any(verdict.outcome == "refuted" for verdict in verdicts) else 0
+
+
+def with_gate(project: Project, gate: str | None) -> Project:
+    """`project` with another gate, if one is named."""
+    if gate is None:
+        return project
+    choices = project.choices.model_copy(update={"gate": gate})
+    return project.model_copy(update={"choices": choices})
+
+
+def verdict_document(verdict: Verdict) -> dict[str, Any]:
+    """One verdict for programs."""
+    from loopwright.cli.output import plain_document
+
+    return {
+        "loop": verdict.loop,
+        "kind": verdict.ring.kind,
+        "belts": list(verdict.ring.belts),
+        "cells": verdict.ring.cells,
+        "gate": verdict.ring.gate,
+        "rule": verdict.ring.rule,
+        "question": verdict.question,
+        "outcome": verdict.outcome,
+        "because": list(verdict.because),
+        "remedies": list(verdict.remedies),
+        "claim": plain_document(verdict.claim) if verdict.claim else None,
+        "jam": plain_document(verdict.jam) if verdict.jam else None,
+        "shortfall": plain_document(verdict.shortfall) if verdict.shortfall else None,
+        "runs": [plain_document(run) for run in verdict.runs],
+    }

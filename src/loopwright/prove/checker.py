@@ -1,0 +1,206 @@
+"""The judge of certificates. It reads the layout document with eyes of its own, works every line
+out again and holds each inequality; it shares nothing with what found the proof."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+from itertools import combinations
+from math import ceil, floor
+
+from loopwright.prove.certificate import Certificate
+from loopwright.prove.claim import GIVEN, QUESTION_OF, Claim
+from loopwright.prove.reread import Document, Loop, Refusal, need
+from loopwright.record import digest
+
+Line = tuple[str, str]
+
+
+def check_certificate(certificate: Certificate, layout: Document) -> tuple[str, ...]:
+    """What is wrong with `certificate` as a proof about the layout document; empty if it holds."""
+    faults = []
+    if certificate.layout != digest(layout):
+        faults.append("the certificate was made for another layout")
+    for claim in certificate.claims:
+        place = f"{claim.loop}: {claim.question}"
+        try:
+            lines = list(_lines(claim, Loop(layout, claim.loop)))
+        except Refusal as refusal:
+            faults.append(f"{place}: {refusal}")
+            continue
+        written = [(reason.topic, reason.text) for reason in claim.reasons]
+        for line in lines:
+            if line not in written:
+                faults.append(f"{place}: missing line `{line[0]} | {line[1]}`")
+        faults += [
+            f"{place}: wrong line `{line[0]} | {line[1]}`" for line in written if line not in lines
+        ]
+        if len(written) != len(lines):
+            faults.append(f"{place}: {len(written)} lines where {len(lines)} are due")
+    return tuple(faults)
+
+
+def _lines(claim: Claim, loop: Loop) -> Iterator[Line]:
+    """The lines that a proof by this theorem has for this loop."""
+    need(QUESTION_OF.get(claim.theorem) == claim.question, "the theorem answers no such question")
+    inputs = {m for recipe in loop.used().values() for m, _ in recipe["inputs"]}
+    other = sorted(inputs - set(loop.materials))
+    given = GIVEN[claim.theorem] + (("A6",) if other else ())
+    need(claim.given == given, f"the theorem assumes {', '.join(given)}")
+    yield from _loop_lines(loop, other)
+    if claim.theorem == "ratio":
+        yield from _ratio_lines(loop, other)
+    else:
+        yield from _quota_lines(loop)
+    if claim.theorem == "flow":
+        yield from _flow_lines(loop, other)
+
+
+def _loop_lines(loop: Loop, other: list[str]) -> Iterator[Line]:
+    cells, gate = loop.cells, loop.gate
+    parts = " + ".join(f"{b} {n}" for b, n in zip(loop.belts, loop.lengths, strict=True))
+    yield "loop", f"{parts} = {cells} cells"
+    yield (
+        "drive",
+        (
+            f"all belts step together, {loop.speed} cells/s; the last cell of {loop.seam} "
+            f"is passed over, so {cells} - 1 = {cells - 1} places go round"
+        ),
+    )
+    yield "entry", f"by {gate['name']} only, which lets {gate['main']} go first"
+    for belt, material, load, _ in loop.feeds:
+        yield "feed", f"{belt} brings {material} only, {load} units on a carrier"
+    yield (
+        "exit",
+        (
+            f"into {len(loop.stations)} stations only, by {loop.commit} pickers of habit "
+            f"commit and {loop.taps - loop.commit} others, each station with one of the "
+            "former"
+        ),
+    )
+    if other:
+        yield "elsewhere", f"{', '.join(other)} come to the stations by other ways"
+    for name, recipe in loop.used().items():
+        for m, amount in recipe["inputs"]:
+            cap = min(loop.caps(name, m))
+            need(cap >= amount, f"{name}: no station may hold less of {m} than a cycle takes")
+            yield "caps", f"{name}: {m} {cap} >= {amount} a cycle"
+        room = min(s["outlet_cap"] for s in loop.stations if s["recipe"] == name)
+        for m, units in recipe["outputs"]:
+            most = ceil(units * Fraction(recipe["batch_yield"]))
+            need(room >= most, f"{name}: the outlet is too small for a cycle")
+            yield "outlet", f"{name}: {m} {room} >= {most} a cycle"
+
+
+def _quota_lines(loop: Loop) -> Iterator[Line]:
+    gate, cells = loop.gate, loop.cells
+    quotas = {} if gate["rule"] == "open" or loop.locked else dict(gate["quotas"])
+    counted = "on all belts of the loop"
+    if gate["rule"] == "windowed":
+        need(gate["window"] >= cells - 1, "the window is shorter than a turn")
+        counted = f"in the last {gate['window']} - 1 = {gate['window'] - 1} actions of the gate"
+    elif quotas:
+        need(sorted(gate["loop"]) == sorted(loop.belts), "the gate counts other belts")
+    for m in loop.materials:
+        if m in quotas:
+            need(quotas[m] >= 1, f"{m} may never enter")
+            yield "quota", f"{m} at most {quotas[m]} carriers, counted {counted}"
+    for m in loop.needed():
+        others = [k for k in loop.materials if k != m]
+        need(all(k in quotas for k in others), f"a material beside {m} has no quota")
+        total = sum(quotas[k] for k in others)
+        need(total <= cells - 2, f"{m} can be shut out")
+        parts = " + ".join(str(quotas[k]) for k in others) if others else "none"
+        yield "room", f"{m}: all others {parts} = {total} <= {cells - 2} = {cells} - 2"
+
+
+def _alone(loop: Loop, other: list[str]) -> Document:
+    """The one recipe of the loop, all of whose inputs and nothing else come by it."""
+    recipes = list(loop.used().values())
+    caps = {tuple(sorted(dict(s["caps"]).items())) for s in loop.stations}
+    need(len(recipes) == 1 and len(caps) == 1 and not other, "the stations are not all alike")
+    need({m for m, _ in recipes[0]["inputs"]} == set(loop.materials), "something else enters")
+    return recipes[0]
+
+
+def _ratio_lines(loop: Loop, other: list[str]) -> Iterator[Line]:
+    recipe, count, cells = _alone(loop, other), len(loop.stations), loop.cells
+    needs, caps = dict(recipe["inputs"]), dict(loop.stations[0]["caps"])
+    need(loop.locked, "the gate keeps no ratio")
+    loads = {m: {load for _, k, load, _ in loop.feeds if k == m} for m in needs}
+    need(all(len(load) == 1 for load in loads.values()), "fresh carriers differ")
+    worth = Fraction(0)
+    for m, amount in needs.items():
+        (load,), times = loads[m], loop.pattern.count(m)
+        need(worth in (0, Fraction(times * load, amount)), "the pattern is not the recipe's")
+        worth = Fraction(times * load, amount)
+        yield (
+            "pattern",
+            (
+                f"{m} {times} x {load} = {times * load} units, {times * load} / "
+                f"{amount} = {worth} cycles"
+            ),
+        )
+    for m in needs:
+        yield "hold", f"{count} stations hold {caps[m]} of {m} each"
+    for size in range(1, len(needs)):
+        for missing in combinations(needs, size):
+            n = ceil(Fraction(count, size))
+            most = max(
+                Fraction(n * (needs[m] - 1) + (count - n) * caps[m], needs[m]) for m in missing
+            )
+            left = {
+                m: max(0, floor(a * (most + worth)) - count * caps[m])
+                for m, a in needs.items()
+                if m not in missing
+            }
+            total = sum(left.values())
+            need(total <= cells - 2, f"the loop may fill up without {missing}")
+            told = " + ".join(f"{m} {units}" for m, units in left.items())
+            yield (
+                "missing",
+                (
+                    f"{' and '.join(missing)}: at most {most} + {worth} cycles' worth of "
+                    f"the others, on the loop {told} = {total} <= {cells - 2} = {cells} "
+                    "- 2"
+                ),
+            )
+
+
+def _flow_lines(loop: Loop, other: list[str]) -> Iterator[Line]:
+    recipe, places, gate = _alone(loop, other), loop.cells - 1, loop.gate
+    quotas, steps = dict(gate["quotas"]), Fraction(recipe["cycle"]) * loop.speed
+    need(gate["rule"] == "windowed" and gate["window"] - places in (0, 1), "window of no turn")
+    need(all(m in quotas for m in loop.materials), "a material has no quota")
+    total, needs = sum(quotas[m] for m in loop.materials), dict(recipe["inputs"])
+    for belt, _, _, prompt in loop.feeds:
+        need(prompt, f"{belt} does not keep up")
+        yield "prompt", f"{belt} keeps up: {loop.speed} cells/s, its dock as fast"
+    offers = {}
+    for m in loop.materials:
+        less = total - quotas[m]
+        fits, over = total <= places, gate["window"] - places
+        offers[m] = quotas[m] - over if fits else places - less
+        how = f"<= {places}, {quotas[m]} - {over}" if fits else f"> {places}, {places} - {less}"
+        yield "offer", f"{m}: quotas {total} {how} = {offers[m]} carriers in every turn"
+    for m in loop.materials:
+        load = min(load for _, k, load, _ in loop.feeds if k == m)
+        use = len(loop.stations) * needs[m] * places / steps
+        need(offers[m] * load >= use, f"too little {m} in a turn")
+        yield (
+            "flow",
+            (
+                f"{m}: {offers[m]} x {load} = {offers[m] * load} units >= {use} that all "
+                f"stations use in a turn of {places} steps"
+            ),
+        )
+    for m, amount in needs.items():
+        cap = dict(loop.stations[0]["caps"])[m]
+        need(cap * steps / amount >= places, f"{m} runs out within a turn")
+        yield (
+            "bridge",
+            (
+                f"{m}: {cap} / {amount} cycles of {steps} steps = {cap * steps / amount} "
+                f">= {places}, one turn"
+            ),
+        )

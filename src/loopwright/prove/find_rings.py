@@ -1,0 +1,213 @@
+"""The loops of a layout, found from what is joined to what."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from fractions import Fraction
+from math import ceil
+
+from loopwright.layout.carried import carried_materials
+from loopwright.layout.layout import Divert, Gate, Layout, Merge, Source
+from loopwright.prove.ring import Drawer, Feed, Need, Ring, Tap
+from loopwright.simulate.order import natural
+from loopwright.simulate.wiring import Wiring
+
+
+def find_rings(layout: Layout) -> tuple[Ring, ...]:
+    """Every closed loop of `layout` and every mixed lane without an end, by name.
+
+    Raises
+    ------
+    LayoutError
+        The devices do not fit each other.
+    """
+    wiring = Wiring(layout)
+    rings = [_ring(wiring, belts, kind) for belts, kind in _closed(wiring)]
+    rings += [_ring(wiring, (belt,), "dead end") for belt in _dead_ends(wiring)]
+    return tuple(sorted(rings, key=lambda ring: natural(ring.name)))
+
+
+def _closed(wiring: Wiring) -> Iterator[tuple[tuple[str, ...], str]]:
+    """The belts of each ring in order from its gate, or of each tangle by name."""
+    ahead = {belt: set(wiring.downstream(belt)) for belt in wiring.belts}
+    reach = {belt: _reached(ahead, belt) for belt in ahead}
+    seen: set[str] = set()
+    for belt in wiring.belts:
+        if belt in seen or belt not in reach[belt]:
+            continue
+        together = [
+            other for other in wiring.belts if other in reach[belt] and belt in reach[other]
+        ]
+        seen.update(together)
+        inside = {one: ahead[one] & set(together) for one in together}
+        if any(len(following) != 1 for following in inside.values()):
+            yield tuple(together), "tangle"
+            continue
+        first = next((b for b in together if _own_gate(wiring, b, together) is not None), belt)
+        order = [first]
+        while len(order) < len(together):
+            order.append(next(iter(inside[order[-1]])))
+        yield tuple(order), "loop"
+
+
+def _reached(ahead: dict[str, set[str]], start: str) -> set[str]:
+    found: set[str] = set()
+    open_ends = list(ahead[start])
+    while open_ends:
+        belt = open_ends.pop()
+        if belt not in found:
+            found.add(belt)
+            open_ends += ahead[belt]
+    return found
+
+
+def _own_gate(wiring: Wiring, belt: str, belts: Sequence[str]) -> Gate | None:
+    """The gate onto `belt`, if what comes round goes first in it."""
+    joint = wiring.tail.get(belt)
+    return joint if isinstance(joint, Gate) and joint.main in belts else None
+
+
+def _dead_ends(wiring: Wiring) -> Iterator[str]:
+    """Lanes without anything at their head that hold several inputs of one station."""
+    carried = carried_materials(wiring.layout)
+    for belt in wiring.belts:
+        if belt in wiring.head:
+            continue
+        for picker in wiring.pickers.values():
+            if picker.source.device == belt and picker.target.device in wiring.recipe:
+                inputs = {name for name, _ in wiring.recipe[picker.target.device].inputs}
+                if len(inputs & set(carried[belt])) > 1:
+                    yield belt
+                    break
+
+
+def _ring(wiring: Wiring, belts: tuple[str, ...], kind: str) -> Ring:
+    speeds = {wiring.belts[belt].speed for belt in belts}
+    speed = speeds.pop() if len(speeds) == 1 else None
+    if kind == "dead end":
+        joint = wiring.tail.get(belts[0])
+        gate = joint if isinstance(joint, Gate) else None
+    else:
+        gate = next((g for belt in belts if (g := _own_gate(wiring, belt, belts))), None)
+    seam = min(belts, key=natural)
+    feeds = () if gate is None else tuple(_feed(wiring, inlet, speed) for inlet in gate.inlets)
+    last = len(wiring.belts[seam].path) - 1
+    taps = tuple(
+        Tap(
+            picker.name,
+            picker.target.device,
+            picker.source.device,
+            picker.source.index or 0,
+            picker.habit,
+            picker.hand,
+            picker.swing,
+            kind == "loop" and (picker.source.device, picker.source.index) == (seam, last),
+        )
+        for picker in wiring.pickers.values()
+        if picker.source.device in belts
+    )
+    entering = _entering(wiring, belts, gate, feeds)
+    limits = dict(gate.quotas) if gate and gate.rule not in ("open", "ratio-locked") else {}
+    stations = dict.fromkeys(tap.target for tap in taps if tap.target in wiring.stations)
+    return Ring(
+        kind=kind,
+        belts=belts,
+        lengths=tuple(len(wiring.belts[belt].path) for belt in belts),
+        speed=speed,
+        seam=seam,
+        gate=gate.name if gate else None,
+        rule=gate.rule if gate else "none",
+        main=gate.main if gate else None,
+        shares=gate.shares if gate else (),
+        pattern=gate.pattern if gate and gate.rule == "ratio-locked" else (),
+        quotas=tuple((material, limits.get(material)) for material in entering),
+        window=gate.window if gate else 0,
+        counted=gate is not None and set(gate.loop) == set(belts),
+        feeds=feeds,
+        taps=taps,
+        drawers=tuple(_drawer(wiring, name) for name in sorted(stations, key=natural)),
+        strangers=tuple(_strangers(wiring, belts, gate)),
+        exits=tuple(_exits(wiring, belts, taps)),
+    )
+
+
+def _feed(wiring: Wiring, belt: str, speed: Fraction | None) -> Feed:
+    """What comes by the supply belt `belt`; of one material only if a dock alone feeds it."""
+    source = wiring.tail.get(belt)
+    sides = any(side.main == belt for side in wiring.flanks.values())
+    drops = any(picker.target.device == belt for picker in wiring.pickers.values())
+    if not isinstance(source, Source) or sides or drops:
+        return Feed(belt, None, 0, False)
+    quick = source.rate is None or source.rate >= wiring.belts[belt].speed
+    prompt = quick and wiring.belts[belt].speed == speed
+    return Feed(belt, source.material, source.load, prompt)
+
+
+def _entering(
+    wiring: Wiring, belts: tuple[str, ...], gate: Gate | None, feeds: Iterable[Feed]
+) -> tuple[str, ...]:
+    """All materials that can come onto the belts: by the gate in its order, else by name."""
+    used = [
+        feed.material
+        for feed in feeds
+        if gate is None or gate.rule != "ratio-locked" or feed.belt in gate.pattern
+    ]
+    pure = dict.fromkeys(material for material in used if material is not None)
+    carried = carried_materials(wiring.layout)
+    others = sorted({material for belt in belts for material in carried[belt]} - set(pure))
+    return (*pure, *others)
+
+
+def _drawer(wiring: Wiring, name: str) -> Drawer:
+    station, recipe = wiring.stations[name], wiring.recipe[name]
+    caps = dict(station.caps)
+    return Drawer(
+        name,
+        recipe.name,
+        recipe.cycle,
+        tuple(Need(material, amount, caps[material]) for material, amount in recipe.inputs),
+        tuple((material, ceil(units * recipe.batch_yield)) for material, units in recipe.outputs),
+        station.outlet_cap,
+    )
+
+
+def _strangers(wiring: Wiring, belts: tuple[str, ...], gate: Gate | None) -> Iterator[str]:
+    """What comes onto the loop past its gate."""
+    for belt in belts:
+        joint = wiring.tail.get(belt)
+        if isinstance(joint, Merge):
+            for inlet in joint.inlets:
+                if inlet not in belts:
+                    yield f"{joint.name} lets in {inlet}, and nothing counts it"
+        elif isinstance(joint, Source):
+            yield f"{joint.name} supplies {belt} without a gate"
+        elif isinstance(joint, Gate) and joint is not gate:
+            yield f"{joint.name} lets in more"
+        yield from (
+            f"{side.name} lets in {side.inlet}, and nothing counts it"
+            for side in wiring.flanks.values()
+            if side.main == belt and side.inlet not in belts
+        )
+        yield from (
+            f"{side.name} leads back into the flank of {belt}"
+            for side in wiring.flanks.values()
+            if side.main == belt and side.inlet in belts
+        )
+        yield from (
+            f"{picker.name} puts down on {belt}"
+            for picker in wiring.pickers.values()
+            if picker.target.device == belt
+        )
+
+
+def _exits(wiring: Wiring, belts: tuple[str, ...], taps: Iterable[Tap]) -> Iterator[str]:
+    """What leaves the loop other than into a station."""
+    for belt in belts:
+        joint = wiring.head.get(belt)
+        if isinstance(joint, Divert):
+            away = [outlet for outlet in joint.outlets if outlet not in belts]
+            if away:
+                yield f"{joint.name} leads away to {', '.join(away)}"
+    yield from (
+        f"{tap.picker} takes to {tap.target}" for tap in taps if tap.target not in wiring.stations
+    )

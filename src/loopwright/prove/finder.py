@@ -1,0 +1,286 @@
+"""The theorems as rules: which of them answers for a loop, or what stands in its way."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from loopwright.layout.quota import shared_quotas
+from loopwright.prove.claim import GIVEN, QUESTION_OF, Claim, Reason
+from loopwright.prove.reason import (
+    batch,
+    flow_reasons,
+    left_on_loop,
+    load_of,
+    missing_sets,
+    offer,
+    others,
+    quota_reasons,
+    ratio_reasons,
+    use,
+)
+from loopwright.prove.ring import Drawer, Ring
+
+
+@dataclass(frozen=True, slots=True)
+class Obstacle:
+    """Why no theorem applies, and what to change; without a remedy where there is none to name."""
+
+    text: str
+    remedy: str = ""
+
+
+def find_safety(ring: Ring) -> Claim | tuple[Obstacle, ...]:
+    """A proof that the loop cannot jam, or all that stands in its way."""
+    locked = ring.rule == "ratio-locked" and ring.mixed
+    found = [*_of_loop(ring), *_of_pickers(ring)]
+    if not found:
+        found = list(_of_ratio(ring) if locked else _of_quotas(ring))
+    if found:
+        return tuple(found)
+    worth = batch(ring) if locked else None
+    if worth is not None:
+        return _claim(ring, "ratio", tuple(ratio_reasons(ring, worth)))
+    return _claim(ring, "quota", tuple(quota_reasons(ring)))
+
+
+def find_recovery(ring: Ring) -> Claim | tuple[Obstacle, ...]:
+    """A proof that the loop comes back to full rate, or all that stands in its way."""
+    found = [*_of_loop(ring), *_of_pickers(ring)]
+    if not found and ring.rule == "windowed":
+        found = list(_of_quotas(ring)) or list(_of_flow(ring))
+    elif not found:
+        found = [_no_flow(ring), *_of_caps(ring)]
+    if found:
+        return tuple(found)
+    return _claim(ring, "flow", tuple(flow_reasons(ring)))
+
+
+def _claim(ring: Ring, theorem: str, reasons: tuple[Reason, ...]) -> Claim:
+    given = GIVEN[theorem] + (("A6",) if ring.elsewhere else ())
+    return Claim(ring.name, QUESTION_OF[theorem], theorem, given, reasons)
+
+
+def _of_loop(ring: Ring) -> Iterator[Obstacle]:
+    """What the loop itself must be for any theorem."""
+    if ring.kind == "dead end":
+        yield Obstacle(
+            f"{ring.name} is a mixed lane that ends: what its last stations have no room for "
+            "stays before them",
+            "lead its end back to its head (architecture: loop), or into a drain",
+        )
+        return
+    if ring.kind == "tangle":
+        yield Obstacle(f"{', '.join(ring.belts)} feed each other in more than one ring")
+        return
+    if not ring.drawers:
+        yield Obstacle("no station draws on this loop")
+    if ring.speed is None:
+        yield Obstacle(
+            "the belts of the loop differ in speed, so a free cell need not come to the gate",
+            "build the loop of one kind of belt",
+        )
+    if ring.gate is None:
+        yield Obstacle("no gate with the loop as its main admits what enters", "add a gate")
+    for stranger in ring.strangers:
+        yield Obstacle(stranger, "let all that enters pass the gate")
+    for way in ring.exits:
+        yield Obstacle(way)
+    for feed in ring.feeds:
+        if feed.material is None:
+            yield Obstacle(
+                f"{feed.belt} may bring several materials: one that waits can hold up another",
+                "give each material an inlet of its own from its dock",
+            )
+    for drawer in ring.drawers:
+        yield from _of_buffers(drawer)
+
+
+def _of_buffers(drawer: Drawer) -> Iterator[Obstacle]:
+    for need in drawer.needs:
+        if need.cap < need.amount:
+            yield Obstacle(
+                f"{drawer.station} holds {need.cap} of {need.material}, a cycle takes "
+                f"{need.amount}",
+                f"let it hold {need.amount} or more",
+            )
+    for output, units in drawer.made:
+        if drawer.outlet_cap < units:
+            yield Obstacle(
+                f"{drawer.station} has room for {drawer.outlet_cap} of {output}, a cycle gives "
+                f"{units}",
+                f"make room for {units} or more",
+            )
+
+
+def _of_pickers(ring: Ring) -> Iterator[Obstacle]:
+    """Each station needs a commit picker that sees carriers."""
+    for drawer in ring.drawers:
+        taps = ring.taps_of(drawer.station)
+        if any(tap.habit == "commit" for tap in taps):
+            continue
+        if not taps:
+            seam = ", ".join(tap.picker for tap in ring.taps if tap.target == drawer.station)
+            yield Obstacle(
+                f"{seam} stands at the last cell of {ring.seam}, which is always passed over",
+                "move it one cell up the belt, or let the belt run on one cell",
+            )
+            continue
+        yield Obstacle(
+            f"{taps[0].picker} takes ahead (habit grab): with a full hand that its station has no "
+            "room for, while the station lacks another input, it waits for ever",
+            "use pickers of habit commit",
+        )
+
+
+def _of_quotas(ring: Ring) -> Iterator[Obstacle]:
+    """Theorem quota: sum of all other quotas <= L - 2 for every input."""
+    cells = ring.cells
+    limits = {name: quota for name, quota in ring.quotas if quota is not None}
+    best = ", ".join(f"{m} {q}" for m, q in _good_quotas(ring).items())
+    remedy = f"choose gate: scarcest-first, with quotas such as {best}"
+    if limits and ring.rule == "windowed" and ring.window < cells - 1:
+        yield Obstacle(
+            f"{ring.gate} counts over {ring.window} steps, shorter than a turn of {cells - 1}",
+            f"let the window be {cells}",
+        )
+    if limits and ring.rule != "windowed" and not ring.counted:
+        yield Obstacle(f"{ring.gate} does not count on all belts of the loop", "let it")
+    for material in ring.needed:
+        free = [name for name in ring.materials if name != material and name not in limits]
+        if free:
+            yield Obstacle(
+                f"nothing limits {', '.join(free)}: they may take all {cells - 1} places while "
+                f"{material} stays away, and it never comes in again",
+                remedy,
+            )
+            continue
+        total = sum(others(ring, material))
+        if total > cells - 2:
+            parts = " + ".join(map(str, others(ring, material)))
+            yield Obstacle(
+                f"{material} can be shut out: the quotas of all others {parts} = {total} > "
+                f"{cells - 2} = {cells} - 2",
+                remedy,
+            )
+    for material, quota in limits.items():
+        if quota < 1 and material in ring.needed:
+            yield Obstacle(f"{material} has the quota {quota} and never enters", remedy)
+
+
+def _good_quotas(ring: Ring) -> dict[str, int]:
+    shares = dict(ring.shares)
+    return shared_quotas({name: shares.get(name, 1) for name in ring.materials}, ring.cells)
+
+
+def uniform(ring: Ring) -> bool:
+    """Whether all stations are alike and their inputs, and nothing else, come by the loop."""
+    kinds = {(d.recipe, d.cycle, d.needs) for d in ring.drawers}
+    inputs = {need.material for drawer in ring.drawers for need in drawer.needs}
+    return len(kinds) == 1 and inputs == set(ring.materials)
+
+
+_ALIKE = Obstacle(
+    "the stations are not all alike, or what enters is not just what they use: the theorem does "
+    "not speak of that",
+    "choose gate: scarcest-first or windowed",
+)
+
+
+def _of_ratio(ring: Ring) -> Iterator[Obstacle]:
+    """Theorem ratio: the mix that has entered cannot fill the loop with inputs missing."""
+    if not uniform(ring) or len({f.material for f in ring.feeds}) < len(ring.feeds):
+        yield _ALIKE
+        return
+    worth = batch(ring)
+    if worth is None:
+        yield Obstacle(
+            f"the pattern of {ring.gate} is not in the ratio of the recipe, so one input piles up",
+            "bring the pattern to the ratio of the recipe, in units",
+        )
+        return
+    for missing in missing_sets(ring):
+        left = left_on_loop(ring, missing, worth)
+        total = sum(units for _, units in left)
+        if total > ring.cells - 2:
+            parts = " + ".join(f"{name} {units}" for name, units in left)
+            yield Obstacle(
+                f"without {' and '.join(missing)} the loop might hold {parts} = {total} > "
+                f"{ring.cells - 2} = {ring.cells} - 2",
+                "let the caps be the same number of cycles for all inputs",
+            )
+
+
+def _of_flow(ring: Ring) -> Iterator[Obstacle]:
+    """Theorem flow: every turn brings enough of every input."""
+    assert ring.speed is not None
+    places = ring.cells - 1
+    if not uniform(ring):
+        yield _ALIKE
+        return
+    if any(quota is None for _, quota in ring.quotas):
+        yield Obstacle("a material has no quota", "give each material a quota")
+        return
+    if ring.window - places not in (0, 1):
+        yield Obstacle(
+            f"the window of {ring.window} steps is not one turn of {places}",
+            f"let the window be {ring.cells}",
+        )
+        return
+    for feed in ring.feeds:
+        if not feed.prompt:
+            yield Obstacle(
+                f"{feed.belt} does not bring a carrier in every step",
+                "supply by belts and docks as fast as the loop",
+            )
+    for material in ring.needed:
+        units = offer(ring, material) * load_of(ring, material)
+        if units < use(ring, material):
+            yield Obstacle(
+                f"{material}: {units} units are sure in a turn, all stations use "
+                f"{use(ring, material)}",
+                "raise its quota, or shorten the row",
+            )
+    drawer = ring.drawers[0]
+    for need in drawer.needs:
+        lasts = need.cap * drawer.cycle * ring.speed / need.amount
+        if lasts < places:
+            yield Obstacle(
+                f"{need.material}: a full station works {lasts} steps, a turn takes {places}",
+                "raise the caps",
+            )
+
+
+def _no_flow(ring: Ring) -> Obstacle:
+    """What is known of gates for which full rate is not proved."""
+    if ring.rule == "scarcest-first":
+        text = (
+            "proved is that every input comes in again and again and that the mix is levelled "
+            "after an outage (theorem level); that this keeps every station busy is not proved"
+        )
+    elif ring.rule == "counted":
+        text = (
+            "a gate that counts what is on the loop now may let the others back in as soon as "
+            "they are picked, and keep one short for ever if the quotas are large"
+        )
+    elif ring.rule == "ratio-locked":
+        text = "the mix stays as it is for ever: whatever shifts it once is never made good"
+    else:
+        text = "the gate does not look at the mix, so whatever shifts it is never made good"
+    return Obstacle(text, "choose gate: windowed, for which it is proved")
+
+
+def _of_caps(ring: Ring) -> Iterator[Obstacle]:
+    """Caps that differ in cycles starve a loop whose mix is fixed."""
+    if ring.rule not in ("ratio-locked", "open"):
+        return
+    for drawer in ring.drawers[:1]:
+        held = {need.material: (need.cap, need.amount) for need in drawer.needs}
+        if len({Fraction(cap, amount) for cap, amount in held.values()}) > 1:
+            told = ", ".join(f"{m} {cap} / {amount}" for m, (cap, amount) in held.items())
+            yield Obstacle(
+                f"{drawer.station} holds unequal numbers of cycles ({told}): stations hoard one "
+                "input, and as much of the others must go round for nothing",
+                "let the caps be the same number of cycles for all inputs",
+            )

@@ -1,0 +1,205 @@
+"""The lines of a proof: each inequality with the numbers of the loop in it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+from itertools import combinations
+from math import floor
+
+from loopwright.prove.claim import Reason
+from loopwright.prove.ring import Ring
+
+
+def loop_reasons(ring: Ring) -> Iterator[Reason]:
+    """What the loop is: cells, drive, ways in and out, caps."""
+    parts = " + ".join(f"{b} {n}" for b, n in zip(ring.belts, ring.lengths, strict=True))
+    cells = ring.cells
+    yield Reason("loop", f"{parts} = {cells} cells")
+    yield Reason(
+        "drive",
+        f"all belts step together, {ring.speed} cells/s; the last cell of {ring.seam} is passed "
+        f"over, so {cells} - 1 = {cells - 1} places go round",
+    )
+    yield Reason("entry", f"by {ring.gate} only, which lets {ring.main} go first")
+    for feed in ring.feeds:
+        yield Reason(
+            "feed", f"{feed.belt} brings {feed.material} only, {feed.load} units on a carrier"
+        )
+    commit = sum(1 for tap in ring.taps if tap.habit == "commit" and not tap.seam)
+    yield Reason(
+        "exit",
+        f"into {len(ring.drawers)} stations only, by {commit} pickers of habit commit and "
+        f"{len(ring.taps) - commit} others, each station with one of the former",
+    )
+    if ring.elsewhere:
+        names = ", ".join(ring.elsewhere)
+        yield Reason("elsewhere", f"{names} come to the stations by other ways")
+    kinds = {drawer.recipe: drawer for drawer in ring.drawers}
+    for recipe in kinds:
+        alike = [drawer for drawer in ring.drawers if drawer.recipe == recipe]
+        for number, need in enumerate(alike[0].needs):
+            cap = min(drawer.needs[number].cap for drawer in alike)
+            yield Reason("caps", f"{recipe}: {need.material} {cap} >= {need.amount} a cycle")
+        for output, units in alike[0].made:
+            room = min(drawer.outlet_cap for drawer in alike)
+            yield Reason("outlet", f"{recipe}: {output} {room} >= {units} a cycle")
+
+
+def others(ring: Ring, material: str) -> list[int]:
+    """The quotas of all materials but one; there must be one for each."""
+    return [quota or 0 for name, quota in ring.quotas if name != material]
+
+
+def quota_reasons(ring: Ring) -> Iterator[Reason]:
+    """Theorem quota: no input can be shut out."""
+    cells = ring.cells
+    yield from loop_reasons(ring)
+    counted = (
+        f"in the last {ring.window} - 1 = {ring.window - 1} actions of the gate"
+        if ring.rule == "windowed"
+        else "on all belts of the loop"
+    )
+    for material, quota in ring.quotas:
+        if quota is not None:
+            yield Reason("quota", f"{material} at most {quota} carriers, counted {counted}")
+    for material in ring.needed:
+        counts = others(ring, material)
+        total = sum(counts)
+        parts = " + ".join(map(str, counts)) if counts else "none"
+        yield Reason(
+            "room", f"{material}: all others {parts} = {total} <= {cells - 2} = {_two(ring)}"
+        )
+
+
+def _two(ring: Ring) -> str:
+    return f"{ring.cells} - 2"
+
+
+def batch(ring: Ring) -> Fraction | None:
+    """Cycles' worth of inputs in one pattern of a ratio-locked gate, if the same for all inputs."""
+    loads = {feed.material: feed.load for feed in ring.feeds}
+    pattern = ring.pattern_of()
+    worth = {
+        Fraction(pattern.count(need.material) * loads.get(need.material, 0), need.amount)
+        for need in ring.drawers[0].needs
+    }
+    return worth.pop() if len(worth) == 1 else None
+
+
+def most_left(ring: Ring, missing: Sequence[str]) -> Fraction:
+    """V: cycles' worth of inputs in the system at most, while every station lacks one of
+    `missing` and the loop holds none of them."""
+    stations = len(ring.drawers)
+    lacking = -(-stations // len(missing))
+    needs = [need for need in ring.drawers[0].needs if need.material in missing]
+    return max(
+        Fraction(lacking * (n.amount - 1) + (stations - lacking) * n.cap, n.amount) for n in needs
+    )
+
+
+def left_on_loop(ring: Ring, missing: Sequence[str], worth: Fraction) -> list[tuple[str, int]]:
+    """Units of each other input on the loop at most, in a jam for want of `missing`."""
+    stations = len(ring.drawers)
+    most = most_left(ring, missing) + worth
+    return [
+        (need.material, max(0, floor(need.amount * most) - stations * need.cap))
+        for need in ring.drawers[0].needs
+        if need.material not in missing
+    ]
+
+
+def missing_sets(ring: Ring) -> Iterator[tuple[str, ...]]:
+    """All sets of inputs that may be missing, but not all at once."""
+    names = [need.material for need in ring.drawers[0].needs]
+    for size in range(1, len(names)):
+        yield from combinations(names, size)
+
+
+def ratio_reasons(ring: Ring, worth: Fraction) -> Iterator[Reason]:
+    """Theorem ratio: the mix that has entered cannot fill the loop with some inputs missing."""
+    yield from loop_reasons(ring)
+    loads = {feed.material: feed.load for feed in ring.feeds}
+    pattern = ring.pattern_of()
+    for need in ring.drawers[0].needs:
+        m, count = need.material, pattern.count(need.material)
+        units = count * loads[m]
+        yield Reason(
+            "pattern",
+            f"{m} {count} x {loads[m]} = {units} units, {units} / {need.amount} = {worth} cycles",
+        )
+    stations = len(ring.drawers)
+    for need in ring.drawers[0].needs:
+        yield Reason("hold", f"{stations} stations hold {need.cap} of {need.material} each")
+    for missing in missing_sets(ring):
+        left = left_on_loop(ring, missing, worth)
+        total = sum(units for _, units in left)
+        held = most_left(ring, missing)
+        told = " + ".join(f"{name} {units}" for name, units in left)
+        yield Reason(
+            "missing",
+            f"{' and '.join(missing)}: at most {held} + {worth} cycles' worth of the others, on "
+            f"the loop {told} = {total} <= {ring.cells - 2} = {_two(ring)}",
+        )
+
+
+def offer(ring: Ring, material: str) -> int:
+    """Carriers of `material` that pass a windowed gate in every turn, at least."""
+    places = ring.cells - 1
+    quotas = dict(ring.quotas)
+    total = sum(quota or 0 for quota in quotas.values())
+    if total <= places:
+        return (quotas[material] or 0) - (ring.window - places)
+    return places - sum(others(ring, material))
+
+
+def load_of(ring: Ring, material: str) -> int:
+    """Units on a fresh carrier of `material`, at least."""
+    return min(feed.load for feed in ring.feeds if feed.material == material)
+
+
+def use(ring: Ring, material: str) -> Fraction:
+    """Units of `material` that all stations use in one turn of the loop at full rate."""
+    assert ring.speed is not None
+    return sum(
+        (
+            Fraction(need.amount) * (ring.cells - 1) / (drawer.cycle * ring.speed)
+            for drawer in ring.drawers
+            for need in drawer.needs
+            if need.material == material
+        ),
+        Fraction(0),
+    )
+
+
+def flow_reasons(ring: Ring) -> Iterator[Reason]:
+    """Theorem flow: whatever happened before, every turn brings enough of every input."""
+    assert ring.speed is not None
+    yield from quota_reasons(ring)
+    places = ring.cells - 1
+    total = sum(quota or 0 for _, quota in ring.quotas)
+    for feed in ring.feeds:
+        yield Reason("prompt", f"{feed.belt} keeps up: {ring.speed} cells/s, its dock as fast")
+    for material in ring.needed:
+        quota = dict(ring.quotas)[material] or 0
+        how = (
+            f"quotas {total} <= {places}, {quota} - {ring.window - places}"
+            if total <= places
+            else f"quotas {total} > {places}, {places} - {sum(others(ring, material))}"
+        )
+        yield Reason("offer", f"{material}: {how} = {offer(ring, material)} carriers in every turn")
+    for material in ring.needed:
+        carriers, load = offer(ring, material), load_of(ring, material)
+        yield Reason(
+            "flow",
+            f"{material}: {carriers} x {load} = {carriers * load} units >= "
+            f"{use(ring, material)} that all stations use in a turn of {places} steps",
+        )
+    for drawer in ring.drawers[:1]:
+        steps = drawer.cycle * ring.speed
+        for need in drawer.needs:
+            yield Reason(
+                "bridge",
+                f"{need.material}: {need.cap} / {need.amount} cycles of {steps} steps = "
+                f"{need.cap * steps / need.amount} >= {places}, one turn",
+            )

@@ -1,0 +1,122 @@
+"""The checker's own reading of a loop, straight from the layout document."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from fractions import Fraction
+from typing import Any
+
+Document = Mapping[str, Any]
+
+
+class Refusal(Exception):  # noqa: N818 - it is a verdict, not an error
+    """What a proof says does not hold for this layout."""
+
+
+def need(holds: bool, otherwise: str) -> None:
+    """Refuse with the words `otherwise` unless something holds."""
+    if not holds:
+        raise Refusal(otherwise)
+
+
+class Loop:
+    """A loop of the document: one gate, one speed, stations that take with commit pickers."""
+
+    def __init__(self, layout: Document, first: str) -> None:
+        """Read the loop that begins with the belt `first`.
+
+        Raises
+        ------
+        Refusal
+            It is not such a loop.
+        """
+        belts = {belt["name"]: belt for belt in layout["belts"]}
+        joints = [(gate, [*gate["inlets"], gate["main"]]) for gate in layout["gates"]]
+        joints += [(merge, merge["inlets"]) for merge in layout["merges"]]
+        ahead = {inlet: joint["outlet"] for joint, inlets in joints for inlet in inlets}
+        self.belts = [first]
+        while ahead.get(self.belts[-1], first) != first and len(self.belts) <= len(belts):
+            self.belts.append(ahead[self.belts[-1]])
+        need(ahead.get(self.belts[-1]) == first, "these belts do not close")
+        self.lengths = [len(belts[belt]["path"]) for belt in self.belts]
+        self.cells = sum(self.lengths)
+        speeds = {Fraction(belts[belt]["speed"]) for belt in self.belts}
+        need(len(speeds) == 1, "the belts do not step together")
+        self.speed = speeds.pop()
+        into = [joint for joint, _ in joints if joint["outlet"] in self.belts]
+        gates = [joint for joint in into if "rule" in joint and "main" in joint]
+        need(len(gates) == 1, "there has to be one gate")
+        self.gate = gates[0]
+        need(self.gate["outlet"] == first and self.gate["main"] == self.belts[-1], "gate")
+        need(all(j is self.gate or len(j["inlets"]) == 1 for j in into), "a merge lets in more")
+        for kind, key in (
+            ("side_merges", "main"),
+            ("side_merges", "inlet"),
+            ("drains", "belt"),
+            ("sources", "belt"),
+            ("diverts", "inlet"),
+        ):
+            need(all(d[key] not in self.belts for d in layout[kind]), f"{kind} touch the loop")
+        need(all(o not in self.belts for d in layout["diverts"] for o in d["outlets"]), "diverts")
+        need(all(p["target"]["device"] not in self.belts for p in layout["pickers"]), "put down")
+        self.feeds = [self._feed(layout, inlet) for inlet in self.gate["inlets"]]
+        brings = {belt: material for belt, material, _, _ in self.feeds}
+        self.pattern = [brings.get(inlet) for inlet in self.gate["pattern"]]
+        self.locked = self.gate["rule"] == "ratio-locked"
+        self.materials = list(
+            dict.fromkeys(m for m in brings.values() if not self.locked or m in self.pattern)
+        )
+        self._drawn(layout)
+
+    def _feed(self, layout: Document, inlet: str) -> tuple[str, str, int, bool]:
+        """(belt, material, load, whether a carrier waits at every step)."""
+        docks = [source for source in layout["sources"] if source["belt"] == inlet]
+        into = [side["main"] for side in layout["side_merges"]]
+        into += [joint["outlet"] for kind in ("merges", "gates") for joint in layout[kind]]
+        into += [outlet for divert in layout["diverts"] for outlet in divert["outlets"]]
+        into += [picker["target"]["device"] for picker in layout["pickers"]]
+        need(len(docks) == 1 and inlet not in into, f"{inlet} is not fed by one dock alone")
+        rate = docks[0]["rate"]
+        need(rate is None or Fraction(rate) > 0, f"{inlet} gets nothing")
+        speed = next(Fraction(belt["speed"]) for belt in layout["belts"] if belt["name"] == inlet)
+        prompt = speed == self.speed and (rate is None or Fraction(rate) >= speed)
+        return inlet, docks[0]["material"], docks[0]["load"], prompt
+
+    def _drawn(self, layout: Document) -> None:
+        """The pickers and stations on the loop."""
+        self.seam = min(self.belts, key=_natural)
+        last = self.lengths[self.belts.index(self.seam)] - 1
+        taps = [p for p in layout["pickers"] if p["source"]["device"] in self.belts]
+        good = [
+            p
+            for p in taps
+            if p["habit"] == "commit"
+            and (p["source"]["device"], p["source"]["index"]) != (self.seam, last)
+        ]
+        fed = {picker["target"]["device"] for picker in good}
+        self.stations = [s for s in layout["stations"] if s["name"] in fed]
+        names = {station["name"] for station in self.stations}
+        need(all(p["target"]["device"] in names for p in taps), "a way out beside the stations")
+        need(bool(names), "no station draws on the loop")
+        self.commit, self.taps = len(good), len(taps)
+        self.recipes = {recipe["name"]: recipe for recipe in layout["recipes"]}
+
+    def caps(self, recipe: str, material: str) -> list[int]:
+        """Caps [units] of `material` at the stations that run `recipe`."""
+        return [dict(s["caps"])[material] for s in self.stations if s["recipe"] == recipe]
+
+    def used(self) -> dict[str, Document]:
+        """The recipes that run on the loop, in the order of the stations."""
+        order = sorted(self.stations, key=lambda station: _natural(station["name"]))
+        return {s["recipe"]: self.recipes[s["recipe"]] for s in order}
+
+    def needed(self) -> list[str]:
+        """What comes by the loop and is an input of some station."""
+        wanted = {m for recipe in self.used().values() for m, _ in recipe["inputs"]}
+        return [material for material in self.materials if material in wanted]
+
+
+def _natural(name: str) -> tuple[Any, ...]:
+    runs = [run for run in re.split(r"(\d+)", name) if run]
+    return tuple((0, int(r), "") if r.isdecimal() else (1, 0, r) for r in runs), name

@@ -1,0 +1,149 @@
+"""What the proofs know of a loop: its cells, what enters, who takes, what leaves."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Feed:
+    """A fresh inlet of the gate. `material` is None where more than one may come by it.
+
+    `load` [units] is what a fresh carrier holds. `prompt` says that, while its dock supplies, a
+    carrier waits at the gate in every step of the loop.
+    """
+
+    belt: str
+    material: str | None
+    load: int
+    prompt: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Tap:
+    """A picker that takes from the loop into `target`. `seam`: it stands at the cell which is
+    always passed over, and never sees a carrier."""
+
+    picker: str
+    target: str
+    belt: str
+    index: int
+    habit: str
+    hand: int
+    swing: Fraction
+    seam: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """`amount` [units] of `material` that a cycle takes; `cap` [units] that the station holds."""
+
+    material: str
+    amount: int
+    cap: int
+
+
+@dataclass(frozen=True, slots=True)
+class Drawer:
+    """A station that draws on the loop. `cycle` [s]; `made` [(output, units)] is the most that a
+    cycle gives, `outlet_cap` [units] what may wait of each output."""
+
+    station: str
+    recipe: str
+    cycle: Fraction
+    needs: tuple[Need, ...]
+    made: tuple[tuple[str, int], ...]
+    outlet_cap: int
+
+
+@dataclass(frozen=True, slots=True)
+class Ring:
+    """One closed loop of a layout, or a mixed lane that ends nowhere.
+
+    `kind` is loop, tangle (belts that feed each other in more than one ring) or dead end. `belts`
+    with their `lengths` [cells] run downstream from the gate. `speed` [cells/s] is None where the
+    belts differ. `seam` is the belt at whose last cell the ring is broken. `rule` is that of the
+    gate, or none. `quotas` holds one entry for each material that can enter, None where there is no
+    limit; `counted` says that the gate counts the carriers on just these belts. `strangers` and
+    `exits` say in words what else comes in and goes out.
+    """
+
+    kind: str
+    belts: tuple[str, ...]
+    lengths: tuple[int, ...]
+    speed: Fraction | None
+    seam: str
+    gate: str | None
+    rule: str
+    main: str | None
+    shares: tuple[tuple[str, int], ...]
+    pattern: tuple[str, ...]
+    quotas: tuple[tuple[str, int | None], ...]
+    window: int
+    counted: bool
+    feeds: tuple[Feed, ...]
+    taps: tuple[Tap, ...]
+    drawers: tuple[Drawer, ...]
+    strangers: tuple[str, ...]
+    exits: tuple[str, ...]
+
+    @property
+    def name(self) -> str:
+        """The loop goes by its first belt."""
+        return self.belts[0]
+
+    @property
+    def cells(self) -> int:
+        """L: all cells of the loop."""
+        return sum(self.lengths)
+
+    @property
+    def materials(self) -> tuple[str, ...]:
+        """What can enter, in the order of the gate's inlets."""
+        return tuple(material for material, _ in self.quotas)
+
+    @property
+    def needed(self) -> tuple[str, ...]:
+        """What can enter and is an input of some station on the loop."""
+        wanted = {need.material for drawer in self.drawers for need in drawer.needs}
+        return tuple(material for material in self.materials if material in wanted)
+
+    @property
+    def elsewhere(self) -> tuple[str, ...]:
+        """Inputs of the stations that do not come by the loop, by name."""
+        wanted = {need.material for drawer in self.drawers for need in drawer.needs}
+        return tuple(sorted(wanted - set(self.materials)))
+
+    @property
+    def mixed(self) -> bool:
+        """Whether some station has to get two or more of its inputs from this loop."""
+        return any(
+            len({need.material for need in drawer.needs} & set(self.materials)) > 1
+            for drawer in self.drawers
+        )
+
+    def taps_of(self, station: str) -> tuple[Tap, ...]:
+        """The pickers from the loop into `station` that can see a carrier."""
+        return tuple(tap for tap in self.taps if tap.target == station and not tap.seam)
+
+    def pattern_of(self) -> tuple[str, ...]:
+        """The pattern of a ratio-locked gate, by material."""
+        brings = {feed.belt: feed.material or "" for feed in self.feeds}
+        return tuple(brings[inlet] for inlet in self.pattern)
+
+    def shape(self) -> tuple[object, ...]:
+        """Equal for loops that differ in names only."""
+        names = {drawer.station: number for number, drawer in enumerate(self.drawers)}
+        places = {belt: number for number, belt in enumerate(self.belts)}
+        return (
+            (self.kind, self.lengths, self.speed, places[self.seam], self.rule, self.quotas),
+            (self.shares, self.pattern_of(), self.window, self.counted),
+            tuple((feed.material, feed.load, feed.prompt) for feed in self.feeds),
+            tuple(
+                (names.get(tap.target), places[tap.belt], tap.index, tap.habit, tap.hand, tap.swing)
+                for tap in self.taps
+            ),
+            tuple((d.recipe, d.cycle, d.needs, d.made, d.outlet_cap) for d in self.drawers),
+            (len(self.strangers), len(self.exits)),
+        )
