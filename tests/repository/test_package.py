@@ -15,6 +15,7 @@ BUILT = [
     "size_block",
     "place_layout",
     "simulate_layout",
+    "prove_loops",
     "write_report",
 ]
 

@@ -114,17 +114,8 @@ def _quota_lines(loop: Loop) -> Iterator[Line]:
         yield "room", f"{m}: all others {parts} = {total} <= {cells - 2} = {cells} - 2"
 
 
-def _alone(loop: Loop, other: list[str]) -> Document:
-    """The one recipe of the loop, all of whose inputs and nothing else come by it."""
-    recipes = list(loop.used().values())
-    caps = {tuple(sorted(dict(s["caps"]).items())) for s in loop.stations}
-    need(len(recipes) == 1 and len(caps) == 1 and not other, "the stations are not all alike")
-    need({m for m, _ in recipes[0]["inputs"]} == set(loop.materials), "something else enters")
-    return recipes[0]
-
-
 def _ratio_lines(loop: Loop, other: list[str]) -> Iterator[Line]:
-    recipe, count, cells = _alone(loop, other), len(loop.stations), loop.cells
+    recipe, count, cells = loop.alone(other), len(loop.stations), loop.cells
     needs, caps = dict(recipe["inputs"]), dict(loop.stations[0]["caps"])
     need(loop.locked, "the gate keeps no ratio")
     loads = {m: {load for _, k, load, _ in loop.feeds if k == m} for m in needs}
@@ -168,7 +159,7 @@ def _ratio_lines(loop: Loop, other: list[str]) -> Iterator[Line]:
 
 
 def _flow_lines(loop: Loop, other: list[str]) -> Iterator[Line]:
-    recipe, places, gate = _alone(loop, other), loop.cells - 1, loop.gate
+    recipe, places, gate = loop.alone(other), loop.cells - 1, loop.gate
     quotas, steps = dict(gate["quotas"]), Fraction(recipe["cycle"]) * loop.speed
     need(gate["rule"] == "windowed" and gate["window"] - places in (0, 1), "window of no turn")
     need(all(m in quotas for m in loop.materials), "a material has no quota")

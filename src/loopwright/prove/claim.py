@@ -9,14 +9,16 @@ FULL_RATE = "returns to full rate by itself"
 QUESTIONS = (CANNOT_JAM, FULL_RATE)
 
 ASSUMPTIONS = {
-    "A0": "it starts empty or primed, or in a state that such a run has reached",
+    "A0": "it starts empty, or primed with a cell of the loop free and no quota exceeded, or in a "
+    "state that such a run has reached",
     "A1": "the belts of the loop run, and its gate and pickers work as the rules of a tick say",
     "A2": "a picker that misses picks does not miss them for ever",
     "A3": "every outage ends, and the dock then supplies again",
     "A4": "nothing but the gate puts anything on the loop, and no hand adds or removes anything",
     "A5": "products are taken away: no outlet stays blocked for ever",
     "A6": "inputs that do not come by this loop do not stay away for ever",
-    "A7": "it starts empty; or primed, where all caps hold the same number of cycles",
+    "A7": "it starts empty; or primed with a cell of the loop free, where all caps hold the same "
+    "number of cycles; or in a state that such a run has reached",
     "A8": "a row that is offered more than it uses of every input in every turn runs at full rate: "
     "pickers keep up, and stations up the line leave enough for those behind. Measured, not proved",
 }

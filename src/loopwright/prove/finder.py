@@ -48,8 +48,10 @@ def find_safety(ring: Ring) -> Claim | tuple[Obstacle, ...]:
 def find_recovery(ring: Ring) -> Claim | tuple[Obstacle, ...]:
     """A proof that the loop comes back to full rate, or all that stands in its way."""
     found = [*_of_loop(ring), *_of_pickers(ring)]
+    if not found and ring.rule in ("windowed", "scarcest-first"):
+        found = list(_of_quotas(ring))
     if not found and ring.rule == "windowed":
-        found = list(_of_quotas(ring)) or list(_of_flow(ring))
+        found = list(_of_flow(ring))
     elif not found:
         found = [_no_flow(ring), *_of_caps(ring)]
     if found:
@@ -116,20 +118,24 @@ def _of_buffers(drawer: Drawer) -> Iterator[Obstacle]:
 
 def _of_pickers(ring: Ring) -> Iterator[Obstacle]:
     """Each station needs a commit picker that sees carriers."""
+    seam, grab = [], []
     for drawer in ring.drawers:
         taps = ring.taps_of(drawer.station)
-        if any(tap.habit == "commit" for tap in taps):
-            continue
         if not taps:
-            seam = ", ".join(tap.picker for tap in ring.taps if tap.target == drawer.station)
-            yield Obstacle(
-                f"{seam} stands at the last cell of {ring.seam}, which is always passed over",
-                "move it one cell up the belt, or let the belt run on one cell",
-            )
-            continue
+            seam += [tap.picker for tap in ring.taps if tap.target == drawer.station]
+        elif all(tap.habit == "grab" for tap in taps):
+            grab.append(taps[0].picker)
+    if seam:
         yield Obstacle(
-            f"{taps[0].picker} takes ahead (habit grab): with a full hand that its station has no "
-            "room for, while the station lacks another input, it waits for ever",
+            f"{', '.join(seam)} at the last cell of {ring.seam} takes nothing: that cell is "
+            "always passed over",
+            "move it one cell up the belt, or let the belt run on one cell",
+        )
+    if grab:
+        more = f" and {len(grab) - 1} more" if len(grab) > 1 else ""
+        yield Obstacle(
+            f"pickers take ahead (habit grab: {grab[0]}{more}): with a hand full of what its "
+            "station has no room for, while the station lacks another input, one waits for ever",
             "use pickers of habit commit",
         )
 

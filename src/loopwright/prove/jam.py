@@ -33,10 +33,13 @@ def find_jam(layout: Layout, ring: Ring, hint: Jam | None = None) -> Jam | None:
     jam of a loop of the same shape: its material and span are tried first.
     """
     part = part_of(layout, ring.belts)
-    if hint is not None and (jam := _jam(layout, ring, hint.missing, hint.span)):
-        return jam
-    if _end_stuck(part, ring, None, Fraction(0)):
-        return _jam(layout, ring, None, Fraction(0))
+    if hint is not None:
+        jam = _jam(layout, ring, hint.missing, hint.span, hint.scenario.start)
+        if jam is not None:
+            return jam
+    for begin in ("primed", "empty"):
+        if _end_stuck(part, ring, None, Fraction(0), begin):
+            return _jam(layout, ring, None, Fraction(0), begin)
     guesses = {material: _guess(part, ring, material) for material in ring.needed}
     for times in LONGER:
         for material, guess in guesses.items():
@@ -46,29 +49,33 @@ def find_jam(layout: Layout, ring: Ring, hint: Jam | None = None) -> Jam | None:
     return None
 
 
-def outage_scenario(layout: Layout, ring: Ring, material: str | None, span: Fraction) -> Scenario:
-    """All docks that bring `material` to the loop stop for `span` [s] soon after a primed start;
-    the run goes on long enough to see what comes of it, its last part being read."""
+def outage_scenario(
+    layout: Layout, ring: Ring, material: str | None, span: Fraction, begin: str = "primed"
+) -> Scenario:
+    """All docks that bring `material` to the loop stop for `span` [s] soon after the start; the
+    run goes on long enough to see what comes of it, its last part being read."""
     calm = _calm(ring)
     start = _whole(5 * _cycle(ring))
     docks = _docks(layout, ring, material)
     outages = tuple(Outage(dock, start, span) for dock in docks)
     window = _whole(40 * _cycle(ring))
-    name = f"{ring.name} without {material}" if material else f"{ring.name} undisturbed"
+    name = f"{ring.name} without {material}" if material else f"{ring.name} from {begin}"
     end = start + span + calm + window
-    return Scenario(name, "primed", end, end - window, window, outages)
+    return Scenario(name, begin, end, end - window, window, outages)
 
 
 def measure_recovery(layout: Layout, ring: Ring) -> tuple[Recovery, ...]:
-    """The share of full rate at the end of runs: undisturbed, and after an outage of each input
-    that was long enough to use it up."""
+    """The share of full rate at the end of runs: undisturbed from empty and from primed, and after
+    an outage of each input that was long enough to use it up."""
     part = part_of(layout, ring.belts)
     runs = []
-    for material in (None, *ring.needed):
+    cases: list[tuple[str | None, str]] = [(None, "empty"), (None, "primed")]
+    cases += [(material, "primed") for material in ring.needed]
+    for material, begin in cases:
         span = _guess(part, ring, material) if material else Fraction(0)
-        scenario = outage_scenario(part, ring, material, span)
+        scenario = outage_scenario(part, ring, material, span, begin)
         shares = list(_shares(part, ring, scenario))
-        lasting = shares[1] <= shares[0] * (1 + SLACK)
+        lasting = shares[1] <= shares[0] + SLACK
         runs.append(Recovery(ring.name, scenario, material, span, shares[0], lasting))
     return tuple(runs)
 
@@ -98,8 +105,10 @@ def _ended(ring: Ring, state: State) -> int:
     return sum(state.counters.stations[drawer.station].ended for drawer in ring.drawers)
 
 
-def _end_stuck(layout: Layout, ring: Ring, material: str | None, span: Fraction) -> bool:
-    scenario = outage_scenario(layout, ring, material, span)
+def _end_stuck(
+    layout: Layout, ring: Ring, material: str | None, span: Fraction, begin: str = "primed"
+) -> bool:
+    scenario = outage_scenario(layout, ring, material, span, begin)
     return is_stuck(layout, ring, simulate_layout(layout, scenario).end)
 
 
@@ -117,9 +126,11 @@ def _shorter(part: Layout, ring: Ring, material: str, span: Fraction) -> Fractio
     return high
 
 
-def _jam(layout: Layout, ring: Ring, material: str | None, span: Fraction) -> Jam | None:
+def _jam(
+    layout: Layout, ring: Ring, material: str | None, span: Fraction, begin: str = "primed"
+) -> Jam | None:
     """The jam as it comes about in the whole layout, if it does."""
-    scenario = outage_scenario(layout, ring, material, span)
+    scenario = outage_scenario(layout, ring, material, span, begin)
     end = simulate_layout(layout, scenario).end
     if not is_stuck(layout, ring, end):
         return None
@@ -129,7 +140,7 @@ def _jam(layout: Layout, ring: Ring, material: str | None, span: Fraction) -> Ja
         1 for tap in ring.taps if tap.habit == "grab" and end.pickers[tap.picker].phase == "holding"
     )
     held = f"; {hands} hands hold what there is no room for" if hands else ""
-    told_outage = f"{material} stops for {span} s" if material else "undisturbed"
+    told_outage = f"{material} stops for {span} s" if material else f"undisturbed from {begin}"
     sentence = (
         f"{told_outage}: {ring.name} is left with {told} on {ring.cells} cells"
         f"{held}, and none of its {len(ring.drawers)} stations can ever start again"

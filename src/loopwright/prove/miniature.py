@@ -7,8 +7,8 @@ what it may, pickers pick. Supplies come when they like, cycles last as long as 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
 from itertools import permutations, product
 
 from loopwright.prove.search import Exploration, Move, explore
@@ -59,7 +59,7 @@ class Miniature:
     rule: str = "open"
     quotas: Stock = ()
     pattern: Stock = ()
-    seam: int = 1
+    seam: int = 2
     load: int = 1
     picks: str = "unit"
     late: bool = False
@@ -76,8 +76,7 @@ class Miniature:
         return Small((None,) * self.cells, desks, 0, (None,) * self.window)
 
     def moves(self, state: Small) -> Iterator[Move[Small]]:
-        """All ways in which one step can go, states alike but for names taken as one."""
-        alike = self._alike()
+        """All ways in which one step can go."""
         for ends in product(*((False, True) if desk.runs else (False,) for desk in state.desks)):
             desks = tuple(
                 Desk(desk.held, desk.runs and not end, desk.hand)
@@ -89,7 +88,7 @@ class Miniature:
                 for picked, after in self._pick(cells, desks):
                     following = Small(after, picked, place, window)
                     label = f"{ended}in {'-' if entered is None else 'ABCDEFG'[entered]}"
-                    yield Move(label, self._least(following, alike), any(ends))
+                    yield Move(label, following, any(ends))
 
     def _begin(self, desk: Desk) -> Desk:
         if desk.runs or any(h < need for h, need in zip(desk.held, self.needs, strict=True)):
@@ -216,22 +215,37 @@ class Miniature:
             if all(kinds[names[m]] == kinds[m] for m in range(count))
         ]
 
-    def _least(self, state: Small, alike: list[tuple[int, ...]]) -> Small:
-        """The first of the states that differ from `state` by a renaming only."""
+    def least(self) -> Callable[[Small], Small]:
+        """Gives the first of the states that differ from one by a renaming of materials only."""
+        alike = self._alike()
         if len(alike) == 1:
-            return state
-        return min((_renamed(state, names) for names in alike), key=_key)
+            return lambda state: state
+        return lambda state: min((_renamed(state, names) for names in alike), key=_key)
 
 
 def search_miniature(miniature: Miniature, *, most: int = 1_000_000) -> Exploration[Small]:
     """All that can happen to `miniature` from empty; a jam is a state without a later product.
+
+    States alike but for the names of materials count as one; the trace keeps to one set of names.
 
     Raises
     ------
     SearchLimitError
         There are more than `most` states.
     """
-    return explore(miniature.start(), miniature.moves, most=most)
+    least = miniature.least()
+
+    def moves(state: Small) -> Iterator[Move[Small]]:
+        for move in miniature.moves(state):
+            yield Move(move.label, least(move.state), move.useful)
+
+    found = explore(miniature.start(), moves, most=most)
+    trace: list[tuple[str, Small]] = list(found.trace[:1])
+    for _, goal in found.trace[1:]:
+        ahead = (move for move in miniature.moves(trace[-1][1]) if least(move.state) == goal)
+        move = next(ahead)
+        trace.append((move.label, move.state))
+    return replace(found, trace=tuple(trace))
 
 
 def _advance(cells: list[Slot], tail: int, end: int) -> None:

@@ -71,11 +71,11 @@ def _recovery(
 def _short(ring: Ring, runs: Iterable[Recovery]) -> Recovery | None:
     """The run that falls short most, if one does and stays so.
 
-    A loop that lives on what others leave over is held to its own undisturbed rate.
+    A loop that lives on what others leave over has no rate of its own to be held to.
     """
-    undisturbed = next(run for run in runs if run.missing is None)
-    goal = undisturbed.share if ring.strangers else 1
-    lost = [run for run in runs if run.lasting and run.share < goal * (1 - SLACK)]
+    if ring.strangers:
+        return None
+    lost = [run for run in runs if run.lasting and run.share < 1 - SLACK]
     return min(lost, key=lambda run: run.share, default=None)
 
 

@@ -85,7 +85,7 @@ class Loop:
 
     def _drawn(self, layout: Document) -> None:
         """The pickers and stations on the loop."""
-        self.seam = min(self.belts, key=_natural)
+        self.seam = min(self.belts, key=natural)
         last = self.lengths[self.belts.index(self.seam)] - 1
         taps = [p for p in layout["pickers"] if p["source"]["device"] in self.belts]
         good = [
@@ -108,7 +108,7 @@ class Loop:
 
     def used(self) -> dict[str, Document]:
         """The recipes that run on the loop, in the order of the stations."""
-        order = sorted(self.stations, key=lambda station: _natural(station["name"]))
+        order = sorted(self.stations, key=lambda station: natural(station["name"]))
         return {s["recipe"]: self.recipes[s["recipe"]] for s in order}
 
     def needed(self) -> list[str]:
@@ -116,7 +116,22 @@ class Loop:
         wanted = {m for recipe in self.used().values() for m, _ in recipe["inputs"]}
         return [material for material in self.materials if material in wanted]
 
+    def alone(self, other: list[str]) -> Document:
+        """The one recipe of the loop, all of whose inputs and nothing else come by it.
 
-def _natural(name: str) -> tuple[Any, ...]:
+        Raises
+        ------
+        Refusal
+            There are several, or caps differ, or `other` inputs come by other ways.
+        """
+        recipes = list(self.used().values())
+        caps = {tuple(sorted(dict(s["caps"]).items())) for s in self.stations}
+        need(len(recipes) == 1 and len(caps) == 1 and not other, "the stations are not all alike")
+        need({m for m, _ in recipes[0]["inputs"]} == set(self.materials), "something else enters")
+        return recipes[0]
+
+
+def natural(name: str) -> tuple[Any, ...]:
+    """Sort key: runs of digits in a name compare as numbers."""
     runs = [run for run in re.split(r"(\d+)", name) if run]
     return tuple((0, int(r), "") if r.isdecimal() else (1, 0, r) for r in runs), name

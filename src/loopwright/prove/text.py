@@ -51,7 +51,11 @@ def _lines(verdict: Verdict) -> Iterator[str]:
 def _runs(runs: Iterable[Recovery]) -> Iterator[str]:
     told = [
         f"{percent(run.share)} "
-        + (f"after {run.span} s without {run.missing}" if run.missing else "undisturbed")
+        + (
+            f"after {run.span} s without {run.missing}"
+            if run.missing
+            else f"undisturbed from {run.scenario.start}"
+        )
         + ("" if run.lasting else ", still rising")
         for run in runs
     ]

@@ -1,0 +1,87 @@
+"""Small loops in one line, and the loops of the example block with other gates."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from fractions import Fraction
+from typing import Any
+
+from loopwright.layout.layout import Layout
+from tests.layout.design import example, placed
+from tests.layouts.build import Build
+
+
+def small_loop(
+    rule: str = "scarcest-first",
+    *,
+    lane: int = 4,
+    back: int = 4,
+    needs: Mapping[str, int] | None = None,
+    caps: Mapping[str, int] | None = None,
+    quotas: Mapping[str, int] | None = None,
+    pattern: str = "",
+    load: int = 1,
+    window: int | None = None,
+    at: Sequence[int] = (0, 1),
+    cycle: int = 5,
+    habit: str = "commit",
+    back_speed: int = 1,
+) -> Layout:
+    """A lane, its return and a gate; stations with pickers at the cells `at` of the lane."""
+    needs = needs or {"A": 1, "B": 1}
+    build = Build([*needs, "P"], stack=load)
+    build.belt("lane", lane)
+    build.belt("return", back, back_speed, role="return")
+    inlets = []
+    for material in needs:
+        inlets.append(build.belt(f"supply {material}", 2, role="supply"))
+        build.source(inlets[-1], material, load=load)
+    build.merge(["lane"], "return", "priority")
+    build.gate(
+        inlets,
+        "lane",
+        rule,
+        main="return",
+        shares=needs,
+        quotas=quotas,
+        pattern=[f"supply {material}" for material in pattern],
+        window=lane + back if window is None else window,
+        loop=["lane", "return"],
+    )
+    build.belt("out", lane, role="output")
+    build.drain("out")
+    for number, cell in enumerate(at, 1):
+        station = build.station(f"station {number}", cycle, needs, {"P": 1}, caps)
+        build.picker(f"in {number}", ("lane", cell), station, habit=habit)
+        build.picker(f"off {number}", station, ("out", cell))
+    layout = build.layout()
+    recipe = replace(layout.recipes[0], name="make")
+    stations = tuple(replace(station, recipe="make") for station in layout.stations)
+    return replace(layout, recipes=(recipe,), stations=stations)
+
+
+def kits(*, rate: Fraction | None = None, **choices: Any) -> Layout:
+    """The loops of the example block; 18 a minute are one row of 6 stations."""
+    return placed(example("filter-kits.yaml", rate=rate, **choices))
+
+
+def with_quotas(layout: Layout, rule: str, quotas: Mapping[str, int]) -> Layout:
+    """`layout` with other quotas at every gate."""
+    sizes = {belt.name: len(belt.path) for belt in layout.belts}
+    gates = tuple(
+        replace(
+            gate,
+            rule=rule,
+            quotas=tuple(quotas.items()),
+            window=sum(sizes[belt] for belt in gate.loop) if rule == "windowed" else 0,
+        )
+        for gate in layout.gates
+    )
+    return replace(layout, gates=gates)
+
+
+def with_caps(layout: Layout, caps: Mapping[str, int]) -> Layout:
+    """`layout` with other caps at every station."""
+    stations = tuple(replace(station, caps=tuple(caps.items())) for station in layout.stations)
+    return replace(layout, stations=stations)
