@@ -64,6 +64,17 @@ class Miniature:
     picks: str = "unit"
     late: bool = False
 
+    def __post_init__(self) -> None:
+        """Refuse a picker where no carrier ever rests.
+
+        Raises
+        ------
+        ValueError
+            A picker stands at the last cell of the lane.
+        """
+        if self.seam and self.seam - 1 in self.places:
+            raise ValueError("a picker at the seam takes nothing")
+
     @property
     def window(self) -> int:
         """Actions that a windowed gate remembers: L - 1."""

@@ -11,7 +11,7 @@ from loopwright.prove.find_rings import find_rings
 from loopwright.prove.finder import Obstacle, find_recovery, find_safety
 from loopwright.prove.jam import SLACK, find_jam, measure_recovery
 from loopwright.prove.ring import Ring
-from loopwright.prove.verdict import PROVED, REFUTED, UNDECIDED, Jam, Recovery, Verdict
+from loopwright.prove.verdict import PROVED, REFUTED, UNDECIDED, Recovery, Verdict
 
 
 def prove_loops(layout: Layout, *, runs: bool = True) -> tuple[Verdict, ...]:
@@ -30,19 +30,22 @@ def prove_loops(layout: Layout, *, runs: bool = True) -> tuple[Verdict, ...]:
     told: dict[tuple[object, ...], tuple[Verdict, Verdict]] = {}
     for ring in find_rings(layout):
         alike = told.get(ring.shape())
-        safety = _safety(layout, ring, runs, alike[0].jam if alike else None)
+        safety = _safety(layout, ring, runs, alike[0] if alike else None)
         recovery = _recovery(layout, ring, runs, safety, alike[1] if alike else None)
         told.setdefault(ring.shape(), (safety, recovery))
         verdicts += [safety, recovery]
     return tuple(verdicts)
 
 
-def _safety(layout: Layout, ring: Ring, runs: bool, hint: Jam | None) -> Verdict:
+def _safety(layout: Layout, ring: Ring, runs: bool, alike: Verdict | None) -> Verdict:
     found = find_safety(ring)
     if isinstance(found, Claim):
         return Verdict(ring, CANNOT_JAM, PROVED, _told(found), found)
     because, remedies = _obstacles(found)
-    jam = find_jam(layout, ring, hint) if runs and ring.kind != "tangle" and ring.drawers else None
+    jam = None
+    hint = alike.jam if alike is not None else None
+    if runs and ring.kind != "tangle" and ring.drawers and (alike is None or hint is not None):
+        jam = find_jam(layout, ring, hint)
     if jam is not None:
         return Verdict(ring, CANNOT_JAM, REFUTED, because, jam=jam, remedies=remedies)
     return Verdict(ring, CANNOT_JAM, UNDECIDED, because, remedies=remedies)
