@@ -145,3 +145,18 @@ def test_a_frame_keeps_boxes_and_cells_together(along, u, v, length, depth):
     frame = Frame(Cell(10, 10), along, along.left)
     cells = {frame.cell(u + i, v + j) for i in range(length) for j in range(depth)}
     assert set(frame.box(u, v, length, depth).cells()) == cells
+
+
+@pytest.mark.parametrize("width", [1, 2, 3])
+@pytest.mark.parametrize("architecture", ["loop", "pass"])
+def test_no_picker_stands_at_the_last_cell_of_a_loop(width: int, architecture: str) -> None:
+    """That cell is always passed over: a station fed there would starve."""
+    project = example("filter-kits.yaml", rate=Fraction(6), row=12, architecture=architecture)
+    kinds = dict(project.equipment.stations)
+    kinds["packer"] = kinds["packer"].model_copy(update={"width": width})
+    equipment = project.equipment.model_copy(update={"stations": kinds})
+    layout = placed(project.model_copy(update={"equipment": equipment}))
+    ends = {(belt.name, len(belt.path) - 1) for belt in layout.belts if belt.role == "lane"}
+    turned = {inlet for merge in layout.merges for inlet in merge.inlets if "turn" in merge.name}
+    taken = {(picker.source.device, picker.source.index) for picker in layout.pickers}
+    assert not {end for end in ends & taken if end[0] in turned}

@@ -56,7 +56,7 @@ def draw_loop_lane(draft: Draft, row: RowPlace, parts: Parts) -> Belt:
     """A mixed loop: gate, lane out, return beside it back into the gate."""
     lane, back = _lane_and_return(row, parts)
     draft.add(lane, back)
-    joint = row.frame.cell(row.station_end(parts), lane_depth(parts, 2))
+    joint = row.frame.cell(_turn(row, parts), lane_depth(parts, 2))
     draft.add(Merge(f"{row.name} turn", joint, (lane.name,), back.name, "priority"))
     draft.add(_loop_gate(draft, row, parts, lane, back))
     return lane
@@ -91,7 +91,7 @@ def draw_make_up_lane(draft: Draft, row: RowPlace, parts: Parts, collector: str)
     """A loop that is fed by the collector and takes its own leftovers first."""
     lane, back = _lane_and_return(row, parts)
     draft.add(lane, back)
-    end = row.frame.cell(row.station_end(parts), lane_depth(parts, 2))
+    end = row.frame.cell(_turn(row, parts), lane_depth(parts, 2))
     draft.add(Merge(f"{row.name} turn", end, (lane.name,), back.name, "priority"))
     draft.add(
         Merge(f"{row.name} head", lane.path[0], (back.name, collector), lane.name, "priority")
@@ -99,8 +99,15 @@ def draw_make_up_lane(draft: Draft, row: RowPlace, parts: Parts, collector: str)
     return lane
 
 
+def _turn(row: RowPlace, parts: Parts) -> int:
+    """The last `u` of a loop's lane: with the row, or a cell beyond it where the last picker would
+    stand at the lane's last cell, which is always passed over and never shows a carrier."""
+    at_the_end = parts.width // 2 == parts.width - 1
+    return row.station_end(parts) + (1 if at_the_end else 0)
+
+
 def _lane_and_return(row: RowPlace, parts: Parts) -> tuple[Belt, Belt]:
-    end = row.station_end(parts)
+    end = _turn(row, parts)
     lane = Belt(
         f"{row.name} lane",
         row.frame.line(0, end, lane_depth(parts)),
