@@ -65,6 +65,7 @@ bench: $(READY)
 
 pages: $(READY)
 	$(BIN)/python -m tests.repository.findings_page
+	$(BIN)/python -m tests.model.project_page
 	$(BIN)/python -m tests.repository.mixers_page
 
 # Renews the pins as far as the bounds in pyproject.toml allow: make lock UPGRADE=--upgrade

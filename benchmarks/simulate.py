@@ -34,13 +34,13 @@ from loopwright.layout.layout import (
 )
 from loopwright.simulate import simulate_layout
 from loopwright.simulate.clock import whole_ticks
-from loopwright.simulate.drive import run_plant
 from loopwright.simulate.encode import encode
 from loopwright.simulate.fill import fill
 from loopwright.simulate.scenario import Scenario
 from loopwright.simulate.start import empty_state
 from loopwright.simulate.state import Counters, State
 from loopwright.simulate.wiring import Wiring
+from loopwright.simulate.work import run_plant
 
 ROW = 64
 MATERIALS = ("A", "B", "C")

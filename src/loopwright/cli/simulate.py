@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Annotated
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
 
@@ -10,19 +11,16 @@ from loopwright.cli.option import AsJson, ProjectFile
 
 if TYPE_CHECKING:
     from fractions import Fraction
-    from typing import Any
-
-    from loopwright.simulate.reading.readings import TimeShares
-    from loopwright.simulate.run import Run
 
 EXAMPLES = (
     ("loopwright simulate bakery.yaml", "runs every scenario of the file"),
     ("loopwright simulate bakery.yaml --scenario outage", "runs one of them"),
+    ("loopwright simulate bakery.yaml --hours 8 --out runs", "runs 8 h each, and keeps the runs"),
+    ("loopwright simulate bakery.yaml --resume runs", "goes on with runs that were interrupted"),
     ("loopwright simulate bakery.yaml --json > runs.json", "readings, exact, for programs"),
 )
 
-MOST_LIMITS = 3
-"""Limits shown to people; the document holds all."""
+MOST_HOURS = 1000
 
 
 def run(
@@ -30,6 +28,29 @@ def run(
     scenario: Annotated[
         list[str] | None,
         typer.Option(metavar="NAME", help="Run this scenario only; may be given again."),
+    ] = None,
+    hours: Annotated[
+        str | None, typer.Option(metavar="H", help="Length of each run instead of the file's.")
+    ] = None,
+    reps: Annotated[
+        int, typer.Option(min=1, max=1000, help="Replications, each with a seed of its own.")
+    ] = 1,
+    seed: Annotated[
+        int | None,
+        typer.Option(min=0, metavar="K", help="First seed, instead of the file's; then K+1 ..."),
+    ] = None,
+    out: Annotated[
+        Path | None, typer.Option(metavar="FOLDER", help="Keep the runs in this folder.")
+    ] = None,
+    trace: Annotated[
+        bool, typer.Option("--trace", help="Keep what is on every cell too; needs --out.")
+    ] = False,
+    until: Annotated[
+        Literal["full-rate", "jam"] | None, typer.Option(help="End a run when this is reached.")
+    ] = None,
+    resume: Annotated[
+        Path | None,
+        typer.Option(metavar="FOLDER", help="Go on with the runs kept there; --hours lengthens."),
     ] = None,
     as_json: AsJson = False,
 ) -> int:
@@ -40,80 +61,54 @@ def run(
     """
     from loopwright.cli.output import write_document
     from loopwright.cli.project import open_project, project_digest
-    from loopwright.cli.story import design_project, named_scenarios, run_scenario, target_met
+    from loopwright.cli.run_text import replications_text, run_text
+    from loopwright.cli.runs import Orders, carry_out, resumed
+    from loopwright.cli.story import design_project, named_scenarios, target_met
+    from loopwright.simulate.folder import RunFolderError
+    from loopwright.simulate.reading.document import run_document
+    from loopwright.simulate.trace.form import TraceError
 
+    if resume is not None and (out or scenario or seed is not None or trace or reps != 1):
+        raise typer.BadParameter("--resume takes FILE, --hours and --until only.")
+    if trace and out is None:
+        raise typer.BadParameter("--trace needs --out: where shall it go?")
     project = open_project(file)
-    names = named_scenarios(project, scenario or ())
+    source = project_digest(project)
+    span = None if hours is None else _span(hours)
+    if resume is None:
+        names = tuple(named_scenarios(project, scenario or ()))
+        orders = Orders(names, reps, seed, span, trace)
+    else:
+        orders = resumed(resume, source, span)
     design = design_project(project)
-    runs = [run_scenario(design, name) for name in names]
+    folder = resume or out
+    try:
+        runs = carry_out(design, orders, until, folder, source, go_on=resume is not None)
+    except (RunFolderError, TraceError) as error:
+        raise typer.BadParameter(str(error)) from error
     if as_json:
         body = {"runs": [run_document(each, design.target) for each in runs]}
-        write_document("run", project_digest(project), {"scenarios": names}, body)
+        write_document("run", source, orders.document(), body)
     else:
-        typer.echo("\n\n".join(run_text(each, design.target) for each in runs))
+        texts = [run_text(run_document(each, design.target), each.wall) for each in runs]
+        texts += replications_text([run_document(each, design.target) for each in runs])
+        typer.echo("\n\n".join(texts))
+        if folder is not None:
+            typer.echo(f"\nKept in {folder}; `loopwright readings {folder}` shows them again.")
+    if any(each.ended == "interrupted" for each in runs):
+        typer.echo("Interrupted: what is shown is what was done until then.", err=True)
+        raise typer.Exit(130)
     return 0 if all(target_met(each, design.target) for each in runs) else 1
 
 
-def run_document(run: Run, target: Fraction) -> dict[str, Any]:
-    """Readings and limits of one run for programs; `target` [units/s]."""
-    from loopwright.cli.output import plain_document
-    from loopwright.simulate.reading.count import read_run
-    from loopwright.simulate.reading.limit import jammed, limits
+def _span(hours: str) -> Fraction:
+    """`hours` in seconds."""
+    from loopwright.exact import QuantityError, parse_quantity
 
-    readings = read_run(run)
-    return {
-        "scenario": plain_document(run.scenario),
-        "tick": str(run.tick),
-        "ticks": run.ticks,
-        "breaks": list(run.breaks),
-        "target": str(target),
-        "rate": str(readings.rate),
-        "jammed": jammed(run),
-        "limits": [plain_document(limit) for limit in limits(run, target)],
-        "readings": plain_document(readings),
-    }
-
-
-def run_text(run: Run, target: Fraction) -> str:
-    """What one run gave, for people; `target` [units/s]."""
-    from loopwright.cli.output import table_text
-    from loopwright.exact import format_fraction
-    from loopwright.simulate.reading.count import read_run
-    from loopwright.simulate.reading.limit import limits
-    from loopwright.simulate.reading.text import figure, percent
-
-    readings = read_run(run)
-    share = readings.rate / target
-    lines = [
-        f"{run.scenario.name}: {figure(readings.rate)} of {figure(target)} units/s, "
-        f"{percent(share)}, over {format_fraction(readings.span)} s after the warm-up",
-        *_after(run, target),
-        f"{run.ticks} ticks of {run.tick} s from {run.scenario.start}, "
-        f"run in {run.wall:.2f} s; units in = out + held for every material",
-    ]
-    rows = [(row.name, str(row.stations), percent(row.busy), *_waits(row)) for row in readings.rows]
-    told = limits(run, target)
-    told_lines: list[str] = []
-    for limit in told[:MOST_LIMITS]:
-        told_lines += [f"! {limit.sentence}", *(f"    {reason}" for reason in limit.because)]
-    if len(told) > MOST_LIMITS:
-        told_lines.append(f"  and {len(told) - MOST_LIMITS} more, in --json")
-    table = table_text(("row", "stations", "busy", "blocked", "starved", "of"), rows)
-    return "\n".join([*lines, "", table, *told_lines])
-
-
-def _after(run: Run, target: Fraction) -> list[str]:
-    from loopwright.simulate.reading import final_rate
-    from loopwright.simulate.reading.text import percent
-
-    rate = final_rate(run)
-    if not run.scenario.outages or rate is None:
-        return []
-    return [f"in the last quarter, after the outage: {percent(rate / target)}"]
-
-
-def _waits(row: TimeShares) -> tuple[str, str, str]:
-    from loopwright.simulate.reading.text import percent
-
-    most = sorted(row.starved, key=lambda name: (-row.starved[name], name))
-    return percent(row.blocked), percent(row.waiting), ", ".join(most[:3]) or "-"
+    try:
+        span = parse_quantity(hours.strip() + " h", "s")
+    except QuantityError as error:
+        raise typer.BadParameter(f"--hours {hours}: {error.problem}") from None
+    if not 0 < span <= MOST_HOURS * 3600:
+        raise typer.BadParameter(f"--hours {hours}: more than 0, at most {MOST_HOURS}.")
+    return span

@@ -78,7 +78,10 @@ def run_scenario(design: Design, name: str) -> Run:
 
     scenario = project_scenario(design.project, name, design.layout)
     with progress(f"simulating {name}") as show:
-        return simulate_layout(design.layout, scenario, progress=show)
+        run = simulate_layout(design.layout, scenario, progress=show)
+    if run.ended == "interrupted":
+        raise KeyboardInterrupt
+    return run
 
 
 def target_met(run: Run, target: Fraction) -> bool:
@@ -88,7 +91,9 @@ def target_met(run: Run, target: Fraction) -> bool:
     """
     from loopwright.simulate.reading import final_rate, jammed, read_run
 
-    if jammed(run):
+    if run.ended == "full-rate":
+        return True
+    if run.ended == "jam" or jammed(run):
         return False
     rate = final_rate(run) if run.scenario.outages else read_run(run).rate
     return rate is None or rate >= target * (1 - TOLERANCE)

@@ -7,10 +7,12 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field
 
-from loopwright.model.field import Name, Section, quantity
+from loopwright.model.field import Name, Section, quantity, whole
 
 _MOST = 3600000
 _SPAN = Fraction(600)
+
+Auto = Literal["auto"]
 
 Span = Annotated[Fraction, quantity("s", above=0, most=_MOST)]
 Moment = Annotated[Fraction, quantity("s", least=0, most=_MOST)]
@@ -41,14 +43,28 @@ class Scenario(Section):
         default="primed", description="empty: nothing anywhere; primed: belts and stations filled."
     )
     span: Span = Field(default=_SPAN, description="Length of the whole run.")
-    warm_up: Moment = Field(
+    warm_up: Annotated[Fraction | Auto, quantity("s", least=0, most=_MOST, auto=True)] = Field(
         default_factory=_warm_up,
-        description="Left out of the readings at the start; shorter than span. Without it: "
-        "2 min, or a fifth of span where that is less.",
+        description="Left out of the readings at the start; shorter than span. auto: found from "
+        "the rate series by MSER-5. Without it: 2 min, or a fifth of span where that is less.",
     )
     bin: Span = Field(
         default_factory=_bin,
         description="Width of a step of the rate series. Without it: span / 120 in whole seconds, "
         "at least 1 s.",
     )
+    seed: Annotated[int, whole(0, 2**32 - 1)] = Field(
+        default=0, description="What everything at random in the run is drawn from."
+    )
     outages: tuple[Outage, ...] = Field(default=(), description="Supplies that stop for a while.")
+
+    def of_span(self, span: Fraction) -> Scenario:
+        """The same run over `span` [s]; warm-up and bin follow where they were not given."""
+        given = {"span": span}
+        factories = {"warm_up": _warm_up, "bin": _bin}
+        follows = {
+            name: make(given)
+            for name, make in factories.items()
+            if name not in self.model_fields_set
+        }
+        return self.model_copy(update=given | follows)

@@ -64,6 +64,7 @@ def _scenario(scenario: Scenario) -> dict[str, Any]:
         "start": scenario.start,
         "span": format_fraction(scenario.span),
         "warm_up": format_fraction(scenario.warm_up),
+        "seed": scenario.seed,
         "bin": format_fraction(scenario.bin),
         "outages": [
             {

@@ -1,99 +1,113 @@
-"""Calls the kernel bin by bin, and gathers what a run gives."""
+"""From a start state to a run."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from dataclasses import replace
+from fractions import Fraction
 from itertools import pairwise
+from math import ceil
 from time import perf_counter
 
 from loopwright.simulate.audit import audit
-from loopwright.simulate.clock import whole_ticks
-from loopwright.simulate.decode import decode, decode_counters, decode_drains
+from loopwright.simulate.course import Aim, Course, Progress, Taken
+from loopwright.simulate.decode import decode, decode_counters
 from loopwright.simulate.encode import Plant, encode
 from loopwright.simulate.fill import fill
+from loopwright.simulate.interrupt import held_interrupt
 from loopwright.simulate.limit import EngineLimitError
 from loopwright.simulate.run import Run
+from loopwright.simulate.samples import Sampler
 from loopwright.simulate.scenario import Scenario
-from loopwright.simulate.state import DrainCount, State
+from loopwright.simulate.state import Counters, State
+from loopwright.simulate.trace.writer import TraceWriter
+from loopwright.simulate.truncation import Truncation, mser5
 from loopwright.simulate.wiring import Wiring
 
-Progress = Callable[[float], None]
-Taken = dict[str, dict[str, int]]
+__all__ = ["Progress", "drive"]
 
 
-def drive(wiring: Wiring, scenario: Scenario, start: State, progress: Progress | None) -> Run:
-    """Carry out `scenario` from `start` on."""
+def drive(
+    wiring: Wiring,
+    scenario: Scenario,
+    start: State,
+    progress: Progress | None = None,
+    *,
+    past: Run | None = None,
+    until: Aim | None = None,
+    target: Fraction | None = None,
+    trace: TraceWriter | None = None,
+) -> Run:
+    """Carry out `scenario` from `start` on, or go on with it where `past` ended."""
     began = perf_counter()
+    plant = _filled(wiring, scenario, start, start if past is None else past.end)
+    course = Course(plant, scenario, start, past, trace)
     try:
-        plant = encode(wiring, scenario, start)
-        fill(plant, start)
-    except OverflowError as error:
-        raise EngineLimitError(f"a number is too large for the engine: {error}") from error
-    ticks = whole_ticks(scenario.span, plant.tick)
-    warm_at = min(whole_ticks(scenario.warm_up, plant.tick), ticks)
-    warm = start.counters
-    taken = [_taken(start.counters.drains)]
-    done = 0
-    try:
-        for stop in _stops(plant, scenario, ticks):
-            if done < warm_at <= stop:
-                run_plant(plant, start.tick + warm_at)
-                done, warm = warm_at, decode_counters(plant)
-            run_plant(plant, start.tick + stop)
-            done = stop
-            taken.append(_taken(decode_drains(plant)))
-            if progress is not None:
-                progress(done / ticks if ticks else 1.0)
+        with held_interrupt() as stopped:
+            ended = course.run(progress, stopped, until, target)
     except KeyboardInterrupt:
-        done = _catch_up(plant, start.tick)
-        taken.append(_taken(decode_drains(plant)))
-        if done < warm_at:
-            warm = decode_counters(plant)
-    end = decode(plant, start.tick + done)
+        if trace is not None:
+            raise
+        course.caught_up()
+        ended = "interrupted"
+    finally:
+        if trace is not None:
+            trace.close()
+    end = decode(plant, start.tick + course.done)
     audit(wiring, start, end)
+    taken = list(course.taken)
+    if course.done > (course.whole_bin(len(taken) - 1) if len(taken) > 1 else 0):
+        taken.append({name: dict(drain.units) for name, drain in end.counters.drains.items()})
+    warm = course.warm if course.is_warm else end.counters
+    truncation = None
+    if scenario.find_warm_up:
+        truncation = _truncation(course)
+        scenario = replace(scenario, warm_up=truncation.dropped * scenario.bin)
+        warm = _at_warm_up(wiring, scenario, start, course.sampler)
     return Run(
         layout=wiring.layout,
         scenario=scenario,
         tick=plant.tick,
-        ticks=done,
+        ticks=course.done,
         breaks=plant.breaks,
         start=start,
         warm=warm,
         end=end,
         bins=_bins(taken),
         wall=perf_counter() - began,
+        ended=ended,
+        samples=course.sampler.samples(),
+        truncation=truncation,
     )
 
 
-def _stops(plant: Plant, scenario: Scenario, ticks: int) -> list[int]:
-    """The ends of the bins, in ticks from the start."""
-    if scenario.bin <= 0:
-        raise ValueError(f"{scenario.name}: a bin of {scenario.bin} s")
-    stops: list[int] = []
-    while not stops or stops[-1] < ticks:
-        end = whole_ticks(scenario.bin * (len(stops) + 1), plant.tick)
-        stops.append(min(end, ticks))
-    return stops
+def _filled(wiring: Wiring, scenario: Scenario, start: State, now: State) -> Plant:
+    """A plant in the state `now`, sized for all that can come of `start`."""
+    try:
+        plant = encode(wiring, scenario, start)
+        fill(plant, now)
+    except OverflowError as error:
+        raise EngineLimitError(f"a number is too large for the engine: {error}") from error
+    return plant
 
 
-def run_plant(plant: Plant, until: int) -> None:
-    """Carry out the ticks up to `until` in every part; parts do not touch each other."""
-    from loopwright.simulate.kernel.tick import run_to
-
-    for part in plant.parts:
-        run_to(part, until)
-
-
-def _catch_up(plant: Plant, start: int) -> int:
-    """After an interrupt: bring all parts to the same tick; the ticks done since `start`."""
-    reached = max((int(part.clock.time[0].now) for part in plant.parts), default=start)
-    run_plant(plant, reached)
-    return reached - start
+def _truncation(course: Course) -> Truncation:
+    """How much of the rate series is warm-up."""
+    tick, width = course.plant.tick, course.scenario.bin
+    ends = [ceil(width * number / tick) for number in range(len(course.taken))]
+    units = course.product_bins()
+    return mser5(
+        [Fraction(count, b - a) for count, (a, b) in zip(units, pairwise(ends), strict=True)]
+    )
 
 
-def _taken(drains: Mapping[str, DrainCount]) -> Taken:
-    """Units taken so far by each drain."""
-    return {name: dict(drain.units) for name, drain in drains.items()}
+def _at_warm_up(wiring: Wiring, scenario: Scenario, start: State, sampler: Sampler) -> Counters:
+    """The counters at the end of a warm-up found late: what was seen until then is run again."""
+    first = replace(scenario, span=scenario.warm_up, find_warm_up=False)
+    plant = _filled(wiring, first, start, start)
+    again = Course(plant, first, start)
+    again.run(None, lambda: False)
+    sampler.take_warm(again.sampler)
+    return decode_counters(plant)
 
 
 def _bins(taken: list[Taken]) -> dict[str, tuple[dict[str, int], ...]]:

@@ -10,6 +10,7 @@ from loopwright.layout.layout import Layout
 
 if TYPE_CHECKING:
     from loopwright.model import Project
+    from loopwright.model.scenario import Scenario as Entry
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +27,9 @@ class Scenario:
     """Start state, length and disturbances of a run.
 
     `start` is empty or primed; `span` [s] is the whole run, of which the first `warm_up` [s] is
-    left out of the readings; `bin` [s] is the width of the rate series.
+    left out of the readings; `bin` [s] is the width of the rate series. With `find_warm_up` the
+    warm-up is found from the rate series when the run is over, and `warm_up` says nothing before.
+    `seed` is what everything at random is drawn from.
     """
 
     name: str
@@ -35,6 +38,8 @@ class Scenario:
     warm_up: Fraction
     bin: Fraction
     outages: tuple[Outage, ...] = ()
+    find_warm_up: bool = False
+    seed: int = 0
 
 
 def project_scenario(project: Project, name: str, layout: Layout) -> Scenario:
@@ -45,11 +50,19 @@ def project_scenario(project: Project, name: str, layout: Layout) -> Scenario:
     KeyError
         The project has no such scenario.
     """
-    entry = project.scenarios[name]
+    return laid_scenario(project.scenarios[name], name, layout)
+
+
+def laid_scenario(entry: Entry, name: str, layout: Layout) -> Scenario:
+    """As `project_scenario`, of an `entry` that may differ from the one in the project."""
     outages = [
         Outage(source.name, outage.at, outage.span)
         for outage in entry.outages
         for source in layout.sources
         if source.material == outage.material
     ]
-    return Scenario(name, entry.start, entry.span, entry.warm_up, entry.bin, tuple(outages))
+    find = entry.warm_up == "auto"
+    warm_up = Fraction(0) if isinstance(entry.warm_up, str) else entry.warm_up
+    return Scenario(
+        name, entry.start, entry.span, warm_up, entry.bin, tuple(outages), find, entry.seed
+    )

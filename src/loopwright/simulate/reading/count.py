@@ -59,6 +59,11 @@ def warm_ticks(run: Run) -> int:
     return ceil(run.scenario.warm_up / run.tick)
 
 
+def warm_samples(run: Run) -> int:
+    """How many samples were taken in the warm-up, up to its very end."""
+    return int(warm_ticks(run) * run.tick // run.scenario.bin)
+
+
 def steps_of(run: Run, belt: Belt) -> int:
     """Steps that `belt` made after the warm-up."""
     start, step = run.start.tick, int(1 / belt.speed / run.tick)

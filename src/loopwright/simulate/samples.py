@@ -1,0 +1,225 @@
+"""What is looked at again and again in a run: at the end of every whole bin of its scenario."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, fields
+from typing import Any
+
+import numpy as np
+
+from loopwright.simulate import columns as col
+from loopwright.simulate.columns import Array, Part
+from loopwright.simulate.division import Members
+from loopwright.simulate.encode import Plant
+
+PLACES = ("belts", "hands", "stations", "stores")
+"""Where units can be; rows of `Samples.stock`."""
+
+
+@dataclass(frozen=True)
+class Samples:
+    """Sample i is of the end of bin i; arrays are by the names in the tuples, in their order.
+
+    `carriers` (sample, belt, material) on each belt; `stock` (sample, place, material) [units] by
+    `PLACES`; `working` and `waiting` (sample, station) [ticks] busy, and blocked or starved, up to
+    then; `moves` (sample) counts picks, cycles begun and carriers put and taken up to then, and
+    `running` (sample) the stations in a cycle. `occupied` (cell, material) counts the samples in
+    which a carrier of the material was on the cell, `occupied_warm` those of the warm-up; cells are
+    those of all belts in order, tail first.
+    """
+
+    belts: tuple[str, ...]
+    lengths: tuple[int, ...]
+    materials: tuple[str, ...]
+    stations: tuple[str, ...]
+    carriers: Array
+    stock: Array
+    working: Array
+    waiting: Array
+    moves: Array
+    running: Array
+    occupied: Array
+    occupied_warm: Array
+
+    def __len__(self) -> int:
+        return len(self.moves)
+
+    def cells_of(self, belt: str) -> slice:
+        """The rows of `occupied` that are of `belt`."""
+        at = self.belts.index(belt)
+        first = sum(self.lengths[:at])
+        return slice(first, first + self.lengths[at])
+
+
+ARRAYS = tuple(field.name for field in fields(Samples) if field.type == "Array")
+"""Fields of `Samples` that are arrays."""
+
+
+class Sampler:
+    """Takes samples of a plant; goes on from those of an earlier part of the run."""
+
+    def __init__(self, plant: Plant, past: Samples | None = None) -> None:
+        wiring = plant.wiring
+        self._plant = plant
+        self.belts = tuple(wiring.belts)
+        self.materials = tuple(wiring.materials)
+        self.stations = tuple(wiring.stations)
+        self._lengths = tuple(len(belt.path) for belt in wiring.belts.values())
+        self._starts = np.concatenate([[0], np.cumsum(self._lengths, dtype=np.int64)])
+        self._eyes = [
+            _Eye(self, members, part)
+            for members, part in zip(plant.members, plant.parts, strict=True)
+        ]
+        cells = int(self._starts[-1])
+        shape = (cells, len(self.materials))
+        self._taken: list[tuple[Any, ...]] = []
+        self._occupied: Array = np.zeros(shape, np.int32)
+        self._warm: Array = np.zeros(shape, np.int32)
+        if past is not None:
+            self._taken = list(
+                zip(
+                    past.carriers,
+                    past.stock,
+                    past.working,
+                    past.waiting,
+                    past.moves,
+                    past.running,
+                    strict=True,
+                )
+            )
+            self._occupied = past.occupied.copy()
+            self._warm = past.occupied_warm.copy()
+
+    def cells_of(self, belt: str) -> range:
+        """The cells of a belt among those of all belts."""
+        at = self.belts.index(belt)
+        return range(int(self._starts[at]), int(self._starts[at + 1]))
+
+    def take(self) -> None:
+        """Look at the plant as it is now."""
+        carriers = np.zeros((len(self.belts), len(self.materials)), np.int32)
+        stock = np.zeros((len(PLACES), len(self.materials)), np.int64)
+        working = np.zeros(len(self.stations), np.int64)
+        waiting = np.zeros(len(self.stations), np.int64)
+        moves = running = 0
+        for eye in self._eyes:
+            eye.look_at_belts(carriers, stock[0], self._occupied)
+            eye.look_at_boxes(stock, working, waiting)
+            moves += eye.moves()
+            running += eye.running()
+        taken = (carriers, stock, working, waiting, np.int64(moves), np.int64(running))
+        self._taken.append(taken)
+
+    def mark_warm(self) -> None:
+        """What was seen on the cells so far is of the warm-up."""
+        self._warm = self._occupied.copy()
+
+    def take_warm(self, other: Sampler) -> None:
+        """What `other` saw on the cells is of the warm-up."""
+        self._warm = other._occupied.copy()
+
+    def samples(self) -> Samples:
+        """All samples."""
+        counts = (len(self.belts), len(self.materials), len(self.stations))
+        belts, materials, stations = counts
+        shapes = ((belts, materials), (len(PLACES), materials), (stations,), (stations,), (), ())
+        kinds = (np.int32, *[np.int64] * 5)
+        columns: list[Any] = list(zip(*self._taken, strict=True)) or [()] * len(shapes)
+        arrays: list[Any] = [
+            np.array(column, kind).reshape(len(column), *shape)
+            for column, kind, shape in zip(columns, kinds, shapes, strict=True)
+        ]
+        found = Samples(
+            self.belts,
+            self._lengths,
+            self.materials,
+            self.stations,
+            *(*arrays, self._occupied.copy(), self._warm.copy()),
+        )
+        for name in ARRAYS:
+            getattr(found, name).setflags(write=False)
+        return found
+
+    def quiet(self, bins: int) -> bool:
+        """Whether nothing moved in the last `bins` bins, and no station runs a cycle now."""
+        if len(self._taken) <= bins:
+            return False
+        now, then = self._taken[-1], self._taken[-1 - bins]
+        return bool(now[4] == then[4] and now[5] == 0)
+
+
+class _Eye:
+    """Looks at one part; knows where its belts, materials and stations are in the whole."""
+
+    def __init__(self, whole: Sampler, members: Members, part: Part) -> None:
+        self._part = part
+        belt = {name: index for index, name in enumerate(whole.belts)}
+        material = {name: index for index, name in enumerate(whole.materials)}
+        station = {name: index for index, name in enumerate(whole.stations)}
+        self._belts = [belt[name] for name in members.belts]
+        self._stations = [station[name] for name in members.stations]
+        self._materials = np.array([material[name] for name in members.materials], np.int64)
+        lengths = part.belts.rows["length"].astype(np.int64)
+        self._starts = np.concatenate([[0], np.cumsum(lengths)[:-1]]) if len(lengths) else lengths
+        cells = [whole.cells_of(name) for name in members.belts]
+        self._cells = np.array([cell for one in cells for cell in one], np.int64)
+        self._groups = self._by_palette(members, material)
+
+    def _by_palette(
+        self, members: Members, material: dict[str, int]
+    ) -> list[tuple[int, int, Array, Array]]:
+        """For each bit of each palette: bit, material, and the belts and cells it is used on."""
+        palette = np.array(members.palette, np.int64)
+        lengths = self._part.belts.rows["length"].astype(np.int64)
+        of_cell = np.repeat(palette, lengths) if len(palette) else palette
+        found = []
+        for group, names in enumerate(members.palettes):
+            belts, cells = (palette == group).nonzero()[0], (of_cell == group).nonzero()[0]
+            for bit, name in enumerate(names):
+                found.append((bit, material[name], belts, cells))
+        return found
+
+    def look_at_belts(self, carriers: Array, units: Array, occupied: Array) -> None:
+        """Add carriers by belt, units on belts, and what is on each cell."""
+        belts = self._part.belts
+        if not self._belts:
+            return
+        rows = zip(belts.rows["origin"].tolist(), belts.rows["length"].tolist(), strict=True)
+        codes = np.concatenate([belts.cells[first : first + count] for first, count in rows])
+        loads = codes & col.COUNT_MASK
+        for bit, material, of_belts, cells in self._groups:
+            there = (codes >> (bit + col.COUNT_BITS)) & 1
+            counts = np.add.reduceat(there, self._starts, dtype=np.int64)
+            carriers[np.array(self._belts)[of_belts], material] = counts[of_belts]
+            occupied[self._cells[cells], material] += there[cells]
+            units[material] += int((there[cells] * loads[cells]).sum(dtype=np.int64))
+
+    def look_at_boxes(self, stock: Array, working: Array, waiting: Array) -> None:
+        """Add units in hands, stations and stores, and the time of the stations."""
+        stations, pickers = self._part.stations, self._part.pickers.rows
+        _, hands, boxes, stores = stock
+        for rows in (stations.inputs, stations.outputs):
+            np.add.at(boxes, self._materials[rows["material"]], rows["held"])
+        full = pickers["phase"] != col.IDLE
+        np.add.at(hands, self._materials[pickers["material"][full]], pickers["units"][full])
+        stores[self._materials] += stations.held.sum(axis=0)
+        before = np.concatenate([[0], np.cumsum(stations.inputs["starved"])])
+        rows = stations.rows
+        starved = before[rows["input_last"]] - before[rows["input_first"]]
+        working[self._stations] = rows["busy"]
+        waiting[self._stations] = rows["blocked"] + starved
+
+    def moves(self) -> int:
+        """Picks, cycles begun, carriers put by sources and taken by drains."""
+        part = self._part
+        counts = (
+            part.pickers.rows["picks"],
+            part.stations.rows["started"],
+            part.joints.sources["carriers"],
+            part.joints.drained,
+        )
+        return sum(int(count.sum()) for count in counts)
+
+    def running(self) -> int:
+        """Stations in a cycle."""
+        return int((self._part.stations.rows["due"] >= 0).sum())
