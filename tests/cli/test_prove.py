@@ -17,6 +17,12 @@ def test_people_read_verdicts_with_numbers() -> None:
     assert typed.code == 0
     assert "cannot jam: PROVED" in typed.out
     assert "tap: all others 107 + 80 = 187 <= 214 = 216 - 2" in typed.out
+    assert "returns to full rate by itself: PROVED" in typed.out
+
+
+def test_what_is_not_proved_is_measured() -> None:
+    typed = type_in("prove", KITS, "--gate", "scarcest-first")
+    assert typed.code == 0
     assert "returns to full rate by itself: UNDECIDED" in typed.out
     assert "100.0 % after 222 s without tap" in typed.out
 
@@ -31,7 +37,7 @@ def test_another_gate_is_refuted_with_a_run() -> None:
     assert first["jam"]["scenario"]["start"] == "primed"
 
 
-@pytest.mark.parametrize("gate", [(), ("--gate", "windowed")])
+@pytest.mark.parametrize("gate", [(), ("--gate", "scarcest-first")])
 def test_a_certificate_is_written_and_verified(tmp_path: Path, gate: tuple[str, ...]) -> None:
     proof = tmp_path / "proof.txt"
     assert type_in("prove", KITS, *gate, "--certificate", proof).code == 0
