@@ -96,6 +96,21 @@ def test_warm_up_and_bin_follow_the_span(span: int, warm_up: int, width: int) ->
     assert (scenario.warm_up, scenario.bin) == (warm_up, width)
 
 
+def test_what_was_not_given_follows_another_span() -> None:
+    given = Scenario.model_validate({"span": "60 s", "warm_up": "5 s", "seed": 4})
+    longer = given.of_span(Fraction(7200))
+    assert (longer.span, longer.warm_up, longer.bin, longer.seed) == (7200, 5, 60, 4)
+    assert Scenario.model_validate({}).of_span(Fraction(60)).warm_up == 12
+
+
+def test_a_warm_up_may_be_left_to_be_found() -> None:
+    assert Scenario.model_validate({"warm_up": "auto"}).warm_up == "auto"
+    text = MADE_OF_PARTS[: MADE_OF_PARTS.index("scenarios")]
+    found, findings = check_text(text + "scenarios: {long: {span: 1 h, warm_up: auto}}\n")
+    assert found is not None, findings
+    assert found.scenarios["long"].warm_up == "auto"
+
+
 def test_one_scenario_is_there_without_being_asked_for() -> None:
     text = MADE_OF_PARTS[: MADE_OF_PARTS.index("scenarios")]
     found, _ = check_text(text)

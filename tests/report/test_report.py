@@ -16,6 +16,7 @@ from loopwright.layout.place import place_layout
 from loopwright.plan import solve_plan
 from loopwright.report import report_text, write_report
 from loopwright.simulate.reading.count import read_run
+from loopwright.simulate.truncation import Truncation
 from tests.block.sample import project as check_block
 from tests.layouts.plants import one_of_each
 from tests.report.design import PROJECT, Design, Page, make_design, small_design
@@ -145,6 +146,13 @@ def test_a_run_that_ended_in_its_warm_up_says_so(design: Design) -> None:
     run, _ = recorded(design.layout, scenario(10, 10))
     page = Page(replace(design, runs=(run,)).text())
     assert "The run ended before its warm-up did" in page.text
+
+
+def test_a_warm_up_that_was_found_says_how(design: Design) -> None:
+    run = design.runs[0]
+    for refused, words in ((False, "found by MSER-5"), (True, "no steady state was found")):
+        told = replace(run, truncation=Truncation(5, 20, refused))
+        assert words in Page(replace(design, runs=(told,)).text()).text
 
 
 def test_hostile_names_are_only_words() -> None:

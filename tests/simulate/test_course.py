@@ -13,6 +13,7 @@ import pytest
 
 from loopwright.layout.layout import Layout
 from loopwright.simulate import simulate_layout
+from loopwright.simulate.reading.limit import jammed, limits
 from loopwright.simulate.run import Run
 from loopwright.simulate.samples import ARRAYS, Samples
 from loopwright.simulate.scenario import Outage, Scenario
@@ -118,6 +119,9 @@ def test_a_run_to_a_jam_ends_when_nothing_moves() -> None:
     jam = simulate_layout(line(99), empty, until="jam")
     assert jam.ended == "jam"
     assert jam.ticks * jam.tick < 1200
+    assert jammed(jam)
+    (limit,) = [limit for limit in limits(jam) if limit.kind == "jam"]
+    assert "loop and back are full of A, so no B can come in" in limit.sentence
     assert simulate_layout(line(3), empty, until="jam").ended == "span"
 
 

@@ -156,6 +156,7 @@ def test_a_loop_that_fills_with_one_material_is_jammed() -> None:
     assert found[0].kind == "jam"
     assert found[0].loss == Fraction(1, 4)
     assert "the line stands: nothing came out after" in text
+    assert "lane and back are full of B, so no A can come in" in text
     assert "lane and back hold 11 carriers on 12 cells: no A, 11 B" in text
 
 

@@ -78,7 +78,11 @@ def _together(readings: Readings) -> Html | None:
 def _conditions(run: Run, titles: Mapping[str, str]) -> Iterator[str]:
     scenario = run.scenario
     yield f"Start {scenario.start}; {amount(run.ticks * run.tick)} s"
-    yield f", of which the first {amount(scenario.warm_up)} s are left out of the readings. "
+    yield f", of which the first {amount(scenario.warm_up)} s are left out of the readings"
+    if run.truncation is not None:
+        refused = "no steady state was found in the first half; run it longer"
+        yield f" ({refused if run.truncation.refused else 'found by MSER-5'})"
+    yield ". "
     yield f"One tick is {amount(run.tick)} s."
     yield from _outages(run, titles)
 

@@ -148,6 +148,18 @@ class Sampler:
         return bool(now[4] == then[4] and now[5] == 0)
 
 
+@dataclass(frozen=True)
+class _Group:
+    """Belts of one palette: its `materials` by bit, the `numbers` of the belts in their part, their
+    places among all belts and those of their cells among all cells, and where each belt starts."""
+
+    materials: list[int]
+    numbers: list[int]
+    belts: Array
+    cells: Array
+    starts: Array
+
+
 class _Eye:
     """Looks at one part; knows where its belts, materials and stations are in the whole."""
 
@@ -159,40 +171,35 @@ class _Eye:
         self._belts = [belt[name] for name in members.belts]
         self._stations = [station[name] for name in members.stations]
         self._materials = np.array([material[name] for name in members.materials], np.int64)
-        lengths = part.belts.rows["length"].astype(np.int64)
-        self._starts = np.concatenate([[0], np.cumsum(lengths)[:-1]]) if len(lengths) else lengths
-        cells = [whole.cells_of(name) for name in members.belts]
-        self._cells = np.array([cell for one in cells for cell in one], np.int64)
-        self._groups = self._by_palette(members, material)
-
-    def _by_palette(
-        self, members: Members, material: dict[str, int]
-    ) -> list[tuple[int, int, Array, Array]]:
-        """For each bit of each palette: bit, material, and the belts and cells it is used on."""
-        palette = np.array(members.palette, np.int64)
-        lengths = self._part.belts.rows["length"].astype(np.int64)
-        of_cell = np.repeat(palette, lengths) if len(palette) else palette
-        found = []
+        cells = [np.array(whole.cells_of(name), np.int64) for name in members.belts]
+        self._groups = []
         for group, names in enumerate(members.palettes):
-            belts, cells = (palette == group).nonzero()[0], (of_cell == group).nonzero()[0]
-            for bit, name in enumerate(names):
-                found.append((bit, material[name], belts, cells))
-        return found
+            own = [number for number, palette in enumerate(members.palette) if palette == group]
+            self._groups.append(
+                _Group(
+                    [material[name] for name in names],
+                    own,
+                    np.array([self._belts[number] for number in own], np.int64),
+                    np.concatenate([cells[number] for number in own]),
+                    np.cumsum([0, *(len(cells[number]) for number in own[:-1])]),
+                )
+            )
 
     def look_at_belts(self, carriers: Array, units: Array, occupied: Array) -> None:
         """Add carriers by belt, units on belts, and what is on each cell."""
         belts = self._part.belts
-        if not self._belts:
-            return
-        rows = zip(belts.rows["origin"].tolist(), belts.rows["length"].tolist(), strict=True)
-        codes = np.concatenate([belts.cells[first : first + count] for first, count in rows])
-        loads = codes & col.COUNT_MASK
-        for bit, material, of_belts, cells in self._groups:
-            there = (codes >> (bit + col.COUNT_BITS)) & 1
-            counts = np.add.reduceat(there, self._starts, dtype=np.int64)
-            carriers[np.array(self._belts)[of_belts], material] = counts[of_belts]
-            occupied[self._cells[cells], material] += there[cells]
-            units[material] += int((there[cells] * loads[cells]).sum(dtype=np.int64))
+        firsts, lengths = belts.rows["origin"].tolist(), belts.rows["length"].tolist()
+        for group in self._groups:
+            codes = np.concatenate(
+                [belts.cells[firsts[at] : firsts[at] + lengths[at]] for at in group.numbers]
+            )
+            loads = codes & col.COUNT_MASK
+            for bit, material in enumerate(group.materials):
+                there = (codes >> (bit + col.COUNT_BITS)) & 1
+                counts = np.add.reduceat(there, group.starts, dtype=np.int32)
+                carriers[group.belts, material] = counts
+                occupied[group.cells, material] += there
+                units[material] += int(np.dot(there.astype(np.int64), loads))
 
     def look_at_boxes(self, stock: Array, working: Array, waiting: Array) -> None:
         """Add units in hands, stations and stores, and the time of the stations."""

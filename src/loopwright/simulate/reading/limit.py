@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from loopwright.simulate.reading.cause import Causes
+from loopwright.simulate.reading.cause import CROWDED, Causes
 from loopwright.simulate.reading.count import read_run
 from loopwright.simulate.reading.readings import BeltReading, Readings, TimeShares
 from loopwright.simulate.reading.text import (
@@ -72,8 +72,11 @@ def _standstill(run: Run) -> Fraction | None:
     bins = [run.bins[drain.name] for drain in run.layout.drains if drain.purpose == "product"]
     totals = [sum(sum(one.values()) for one in units) for units in zip(*bins, strict=True)]
     count = len(totals)
+    last = max((index + 1 for index, total in enumerate(totals) if total), default=0)
+    if run.ended == "jam":
+        return last * run.scenario.bin
     first = count - count // 3
-    if count < 3 or any(totals[first:]):
+    if count < 3 or last > first:
         return None
     begin = run.start.tick * run.tick
     back, end = begin + first * run.scenario.bin, begin + run.ticks * run.tick
@@ -81,7 +84,6 @@ def _standstill(run: Run) -> Fraction | None:
         return None
     if any(station.due is not None for station in run.end.stations.values()):
         return None
-    last = max((index + 1 for index, total in enumerate(totals) if total), default=0)
     return last * run.scenario.bin
 
 
@@ -90,6 +92,8 @@ def _jams(run: Run, readings: Readings, trace: Trace, target: Fraction | None) -
     if since is None:
         return
     because = []
+    worst = max(readings.rows, key=lambda row: row.waiting, default=None)
+    cause = ""
     for row in readings.rows:
         if not row.starved:
             continue
@@ -101,6 +105,12 @@ def _jams(run: Run, readings: Readings, trace: Trace, target: Fraction | None) -
             for material, carriers in belt.carriers.items():
                 held[material] = held.get(material, 0) + carriers
         names = listed([belt.name for belt in belts])
+        others = [name for name in held if name != missing]
+        full = sum(held.values()) >= CROWDED * cells and not held.get(missing)
+        if row is worst and full and others:
+            cause = f"; {names} are full of {listed(others)}, so no {missing} can come in"
+        elif row is worst:
+            cause = f"; {row.name or 'its stations'} waits for {missing}"
         because.append(
             f"{row.name or 'stations'}: most time is lost for want of {missing}; {names} hold "
             f"{sum(held.values())} carriers on {cells} cells: "
@@ -108,7 +118,7 @@ def _jams(run: Run, readings: Readings, trace: Trace, target: Fraction | None) -
         )
     place = listed([drain.name for drain in readings.drains if drain.purpose == "product"])
     lost = trace.full_rate if target is None else target
-    sentence = f"the line stands: nothing came out after {figure(since)} s"
+    sentence = f"the line stands: nothing came out after {figure(since)} s{cause}"
     yield Limit("jam", place, lost, sentence, tuple(because))
 
 

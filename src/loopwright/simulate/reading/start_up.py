@@ -12,7 +12,7 @@ from loopwright.simulate.run import Run
 @dataclass(frozen=True, slots=True)
 class StartUp:
     """Times from the start of the run [s], in whole bins: the end of the bin with the first
-    product, and the beginning of the first bins that bring the full rate; None: not in this run."""
+    product, and of the first of the bins that bring the full rate; None: not in this run."""
 
     first_product: Fraction | None
     full_rate: Fraction | None
@@ -26,7 +26,7 @@ def start_up(run: Run, target: Fraction) -> StartUp:
     full = full_rate_bin(units, width, target)
     return StartUp(
         None if first is None else min(width * (first + 1), run.ticks * run.tick),
-        None if full is None else width * full,
+        None if full is None else width * (full + 1),
     )
 
 
