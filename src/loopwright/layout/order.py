@@ -4,14 +4,12 @@ from __future__ import annotations
 
 import re
 
-_DIGITS = re.compile(r"([0-9]+)")
+NameKey = tuple[tuple[tuple[int, int, str], ...], str]
+
+_DIGITS = re.compile(r"(\d+)")
 
 
-def natural_key(name: str) -> tuple[tuple[int, int, str], ...]:
-    """Sort key by which "row 2" comes before "row 10"."""
-    parts = _DIGITS.split(name)
-    return tuple(
-        (0, int(part), part) if index % 2 else (1, 0, part)
-        for index, part in enumerate(parts)
-        if part
-    )
+def natural_key(name: str) -> NameKey:
+    """Sort key by which "row 2" comes before "row 10"; names alike in this compare as text."""
+    runs = [run for run in _DIGITS.split(name) if run]
+    return tuple((0, int(run), "") if run.isdecimal() else (1, 0, run) for run in runs), name

@@ -8,8 +8,8 @@ from math import ceil
 
 from loopwright.layout.carried import carried_materials
 from loopwright.layout.layout import Divert, Gate, Layout, Merge, Source
+from loopwright.layout.order import natural_key
 from loopwright.prove.ring import Drawer, Feed, Need, Ring, Tap
-from loopwright.simulate.order import natural
 from loopwright.simulate.wiring import Wiring
 
 
@@ -24,7 +24,7 @@ def find_rings(layout: Layout) -> tuple[Ring, ...]:
     wiring = Wiring(layout)
     rings = [_ring(wiring, belts, kind) for belts, kind in _closed(wiring)]
     rings += [_ring(wiring, (belt,), "dead end") for belt in _dead_ends(wiring)]
-    return tuple(sorted(rings, key=lambda ring: natural(ring.name)))
+    return tuple(sorted(rings, key=lambda ring: natural_key(ring.name)))
 
 
 def _closed(wiring: Wiring) -> Iterator[tuple[tuple[str, ...], str]]:
@@ -89,7 +89,7 @@ def _ring(wiring: Wiring, belts: tuple[str, ...], kind: str) -> Ring:
         gate = joint if isinstance(joint, Gate) else None
     else:
         gate = next((g for belt in belts if (g := _own_gate(wiring, belt, belts))), None)
-    seam = min(belts, key=natural)
+    seam = min(belts, key=natural_key)
     feeds = () if gate is None else tuple(_feed(wiring, inlet, speed) for inlet in gate.inlets)
     last = len(wiring.belts[seam].path) - 1
     taps = tuple(
@@ -125,7 +125,7 @@ def _ring(wiring: Wiring, belts: tuple[str, ...], kind: str) -> Ring:
         counted=gate is not None and set(gate.loop) == set(belts),
         feeds=feeds,
         taps=taps,
-        drawers=tuple(_drawer(wiring, name) for name in sorted(stations, key=natural)),
+        drawers=tuple(_drawer(wiring, name) for name in sorted(stations, key=natural_key)),
         strangers=tuple(_strangers(wiring, belts, gate)),
         exits=tuple(_exits(wiring, belts, taps)),
     )

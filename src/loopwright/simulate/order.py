@@ -1,18 +1,9 @@
-"""Who goes before whom: the order of names, and the order in which belts step."""
+"""Who goes before whom: the order in which belts step."""
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Mapping, Sequence
 from heapq import heapify, heappop, heappush
-
-NameKey = tuple[tuple[tuple[int, int, str], ...], str]
-
-
-def natural(name: str) -> NameKey:
-    """Sort key of `name`: runs of digits compare as numbers, other runs as text."""
-    runs = [run for run in re.split(r"(\d+)", name) if run]
-    return tuple((0, int(run), "") if run.isdecimal() else (1, 0, run) for run in runs), name
 
 
 def belt_order(downstream: Mapping[int, Iterable[int]]) -> tuple[list[int], list[int]]:

@@ -20,8 +20,8 @@ from loopwright.layout.layout import (
     Station,
     Store,
 )
+from loopwright.layout.order import NameKey, natural_key
 from loopwright.simulate.limit import LayoutError
-from loopwright.simulate.order import NameKey, natural
 
 
 class Named(Protocol):
@@ -37,7 +37,7 @@ Device = TypeVar("Device", bound=Named)
 
 def by_name(devices: Iterable[Device]) -> dict[str, Device]:
     """`devices` under their names, in the natural order of these."""
-    return {device.name: device for device in sorted(devices, key=lambda d: natural(d.name))}
+    return {device.name: device for device in sorted(devices, key=lambda d: natural_key(d.name))}
 
 
 def inlets_of(joint: Merge | Gate) -> tuple[str, ...]:
@@ -147,7 +147,7 @@ class Wiring:
         """Belts first, then stations, then stores; by name, cell, picker name."""
         device = picker.source.device
         kind = 0 if device in self.belts else 1 if device in self.stations else 2
-        return kind, natural(device), picker.source.index or 0, natural(picker.name)
+        return kind, natural_key(device), picker.source.index or 0, natural_key(picker.name)
 
     def _check_materials(self) -> None:
         for device, material in self._mentions():
