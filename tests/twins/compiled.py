@@ -8,7 +8,7 @@ from typing import Any
 from unittest.mock import patch
 
 from loopwright.layout.layout import Layout
-from loopwright.simulate import division, simulate_layout
+from loopwright.simulate import division, encode, simulate_layout
 from loopwright.simulate.clock import layout_tick
 from loopwright.simulate.document import state_document, state_from_document
 from loopwright.simulate.scenario import Outage, Scenario
@@ -17,12 +17,17 @@ Document = dict[str, Any]
 
 
 class CompiledEngine:
-    """The compiled program; `divided` runs even the smallest part of a layout by itself."""
+    """The compiled program.
+
+    `divided` runs even the smallest part of a layout by itself, and with a wheel of due times so
+    short that most things stay in it for several turns.
+    """
 
     name = "compiled"
 
     def __init__(self, divided: bool = False) -> None:
         self._least = 0 if divided else division.LEAST
+        self._wheel = 4 if divided else encode.WHEEL_MOST
 
     def run(
         self,
@@ -35,5 +40,7 @@ class CompiledEngine:
         span = ticks * layout_tick(layout)
         scenario = Scenario("twin", "empty", span, Fraction(0), span or Fraction(1), tuple(outages))
         start = None if state is None else state_from_document(state)
-        with patch.object(division, "LEAST", self._least):
+        least = patch.object(division, "LEAST", self._least)
+        wheel = patch.object(encode, "WHEEL_MOST", self._wheel)
+        with least, wheel:
             return state_document(simulate_layout(layout, scenario, start=start).end)

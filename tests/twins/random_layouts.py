@@ -154,13 +154,15 @@ class _Draft:
 
     def pickers(self, stations: list[str]) -> None:
         stores = [
-            self.build.store(f"box {number}", self.draw(st.integers(1, 30)))
+            self.build.store(f"box {number}", self.pick((1, 2, 3, 5, 8, 20)))
             for number in range(self.draw(st.integers(0, 2)))
         ]
         boxes = stations + stores
         ways = [(self.place(boxes, False), station) for station in 2 * stations if self.chance(7)]
         ways += [(station, self.place(boxes, self.chance(2))) for station in stations]
-        for _ in range(self.draw(st.integers(0, 7))):
+        ways += [(self.place(boxes, False), store) for store in 2 * stores if self.chance(5)]
+        ways += [(store, self.place(boxes, self.chance(4))) for store in stores if self.chance(8)]
+        for _ in range(self.draw(st.integers(0, 6))):
             ways.append((self.place(boxes, self.chance(4)), self.place(boxes, self.chance(6))))
         for number, (source, target) in enumerate(ways):
             self.build.picker(

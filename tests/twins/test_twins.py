@@ -18,6 +18,7 @@ from loopwright.layout.layout import Layout
 from loopwright.simulate.scenario import Outage
 from reference.simulate import Plant
 from tests.layouts.build import Build
+from tests.layouts.plants import one_of_each
 from tests.twins.compiled import CompiledEngine
 from tests.twins.picture import differences, picture
 from tests.twins.random_layouts import layouts, states
@@ -64,7 +65,7 @@ def compare(
 @pytest.mark.slow
 @THOROUGH
 @given(st.data())
-def test_reference_and_engine_agree_on_random_layouts(data: st.DataObject) -> None:
+def test_they_agree_on_random_plants(data: st.DataObject) -> None:
     layout = data.draw(layouts(), label="layout")
     note(picture(layout))
     start = data.draw(states(layout), label="start")
@@ -77,7 +78,13 @@ def test_reference_and_engine_agree_on_random_layouts(data: st.DataObject) -> No
 
 
 @pytest.mark.slow
-def test_they_agree_on_a_belt_of_more_materials_than_small_cells_can_tell_apart() -> None:
+def test_they_agree_on_plants_of_every_device() -> None:
+    layout = one_of_each()
+    compare(layout, [], Plant(layout_document(layout)).state(), (1, 50, LONG))
+
+
+@pytest.mark.slow
+def test_they_agree_on_plants_of_more_materials_than_small_cells_can_tell_apart() -> None:
     materials = [f"m {number}" for number in range(14)]
     build = Build(materials)
     feeds = [build.belt(f"feed {material}", 2) for material in materials]
@@ -103,10 +110,9 @@ def test_they_agree_on_a_belt_of_more_materials_than_small_cells_can_tell_apart(
 def test_they_agree_with_the_compiler_switched_off() -> None:
     if os.environ.get("NUMBA_DISABLE_JIT") == "1":
         pytest.skip("switched off already")
-    test = f"{__file__}::{test_reference_and_engine_agree_on_random_layouts.__name__}"
     few = {"NUMBA_DISABLE_JIT": "1", "TWINS": "8", "TWINS_TICKS": "320"}
     done = subprocess.run(
-        [sys.executable, "-m", "pytest", "-q", "-p", "no:cacheprovider", test],
+        [sys.executable, "-m", "pytest", "-q", "-p", "no:cacheprovider", "-k", "plants", __file__],
         env={**os.environ, **few},
         capture_output=True,
         text=True,

@@ -41,6 +41,8 @@ class Course:
         past: Run | None = None,
         trace: TraceWriter | None = None,
     ) -> None:
+        if scenario.bin <= 0:
+            raise ValueError(f"{scenario.name}: a bin of {scenario.bin} s")
         self.plant, self.scenario, self.start = plant, scenario, start
         self.ticks = whole_ticks(scenario.span, plant.tick)
         self.warm_at = 0

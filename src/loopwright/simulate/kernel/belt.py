@@ -15,7 +15,7 @@ from loopwright.simulate.kernel.vector import item, lowest, shift
 @kernel
 def cell_of(bit: int, units: int) -> int:
     """The code of a carrier."""
-    return (1 << (bit + COUNT_BITS)) | units
+    return (1 << (bit + COUNT_BITS)) | int(units)
 
 
 @kernel

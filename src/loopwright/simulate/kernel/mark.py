@@ -9,6 +9,7 @@ from loopwright.simulate.kernel.jit import kernel
 @kernel
 def mark(words: Array, number: int) -> None:
     """Set the mark of device `number`."""
+    number = int(number)  # of full width, also when it comes from a narrow column
     words[number >> WORD_BITS] |= 1 << (number & ((1 << WORD_BITS) - 1))
 
 

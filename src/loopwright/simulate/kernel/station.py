@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 from loopwright.simulate.columns import (
-    AT_STATION,
-    AT_STORE,
     BLOCKED,
     BUSY,
     HOLDING,
@@ -40,37 +38,43 @@ def end_cycle(stations: Stations, pickers: Pickers, station: int) -> None:
 
 
 @apart
-def deliver(
-    stations: Stations, pickers: Pickers, target: int, at: int, first: int, last: int
-) -> int:
-    """1.3 Pickers that hold units for one station or store put in as many as there is room.
-
-    Returns how many hands became empty, or -1 if no unit was moved.
-    """
-    moved = False
-    emptied = 0
-    for feeder in range(first, last):
+def deliver_to_station(stations: Stations, pickers: Pickers, station: int) -> None:
+    """1.3 Pickers that hold units for a station put in as many as there is room, by name."""
+    target = item(stations.rows, station)
+    for feeder in range(target.feeder_first, target.feeder_last):
         picker = int(item(pickers.feeders, feeder))
         row = item(pickers.rows, picker)
         if row.phase != HOLDING:
             continue
-        if target == AT_STATION:
-            entry = item(stations.inputs, row.input)
-            units = max(min(row.units, entry.room), 0)
-            entry.held += units
-            entry.room -= units
-        else:
-            store = item(stations.stores, at)
-            units = max(min(row.units, store.room), 0)
-            stations.held[at, row.material] += units
-            store.room -= units
+        entry = item(stations.inputs, row.input)
+        units = max(min(row.units, entry.room), 0)
+        entry.held += units
+        entry.room -= units
         row.units -= units
-        moved |= units > 0
         if row.units == 0:
             row.phase = IDLE
-            emptied += 1
+            target.holders -= 1
             mark(pickers.ready, picker)
-    return emptied if moved else -1
+
+
+@apart
+def deliver_to_store(stations: Stations, pickers: Pickers, store: int) -> None:
+    """1.3 Pickers that hold units for a store put in as many as there is room, by name."""
+    target = item(stations.stores, store)
+    for feeder in range(target.feeder_first, target.feeder_last):
+        picker = int(item(pickers.feeders, feeder))
+        row = item(pickers.rows, picker)
+        if row.phase != HOLDING:
+            continue
+        units = max(min(row.units, target.room), 0)
+        stations.held[store, row.material] += units
+        target.room -= units
+        row.units -= units
+        if row.units == 0:
+            row.phase = IDLE
+            target.holders -= 1
+            mark(pickers.ready, picker)
+    call_takers(pickers, target.taker_first, target.taker_last)
 
 
 @kernel
@@ -143,17 +147,11 @@ def start_cycle(clock: Clock, stations: Stations, pickers: Pickers, station: int
 @kernel
 def attend(clock: Clock, stations: Stations, pickers: Pickers, station: int, now: int) -> None:
     """1.3 to 1.5 for one station."""
-    row = item(stations.rows, station)
-    if row.holders:
-        row.holders -= max(
-            deliver(stations, pickers, AT_STATION, station, row.feeder_first, row.feeder_last), 0
-        )
+    if item(stations.rows, station).holders:
+        deliver_to_station(stations, pickers, station)
     started = start_cycle(clock, stations, pickers, station, now)
-    if started and row.holders:
-        emptied = deliver(stations, pickers, AT_STATION, station, row.feeder_first, row.feeder_last)
-        if emptied >= 0:  # after the starts of this turn: what came in counts from the next on
-            row.holders -= emptied
-            mark(stations.check, station)
+    if started and item(stations.rows, station).holders:
+        deliver_to_station(stations, pickers, station)
 
 
 @kernel
@@ -163,17 +161,11 @@ def attend_all(clock: Clock, stations: Stations, pickers: Pickers, now: int) -> 
         word = int(item(stations.check, number))
         stations.check[number] = 0
         while word:
-            station = (number << WORD_BITS) + lowest(word)
+            attend(clock, stations, pickers, (number << WORD_BITS) + lowest(word), now)
             word &= word - 1
-            attend(clock, stations, pickers, station, now)
     for store in range(stations.stores.size):
         row = item(stations.stores, store)
         if row.check:
             row.check = 0
             if row.holders:
-                emptied = deliver(
-                    stations, pickers, AT_STORE, store, row.feeder_first, row.feeder_last
-                )
-                if emptied >= 0:
-                    row.holders -= emptied
-                    call_takers(pickers, row.taker_first, row.taker_last)
+                deliver_to_store(stations, pickers, store)

@@ -20,20 +20,21 @@ from loopwright.simulate.kernel.vector import item
 def has_room(stations: Stations, pickers: Pickers, picker: int, material: int) -> int:
     """Units of `material` that the picker may take towards its target."""
     row = item(pickers.rows, picker)
+    hand = int(row.hand)
     if row.target == AT_BELT:
-        return row.hand
+        return hand
     if row.target == AT_STATION:
         slot = int(pickers.taste_slot[row.taste, material])
         if slot < 0:
             return 0
         if row.grab:
-            return row.hand
+            return hand
         room = item(stations.inputs, item(stations.rows, row.target_at).input_first + slot).room
     else:
         if row.grab:
-            return row.hand
+            return hand
         room = item(stations.stores, row.target_at).room
-    return max(min(room, row.hand), 0)
+    return max(min(int(room), hand), 0)
 
 
 @kernel
