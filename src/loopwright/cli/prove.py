@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 EXAMPLES = (
     ("loopwright prove bakery.yaml", "two verdicts for each loop, with their numbers"),
     ("loopwright prove bakery.yaml --gate open", "the same for another gate"),
+    ("loopwright prove bakery.yaml --laws", "also safe outages, time to jam, rates, predicted"),
     (
         "loopwright prove bakery.yaml --certificate proof.txt",
         "writes what is proved, to be checked",
@@ -44,6 +45,9 @@ def run(
         Path | None,
         typer.Option(metavar="PATH", help="Write what is proved as a text that `verify` checks."),
     ] = None,
+    laws: Annotated[
+        bool, typer.Option("--laws", help="Also show what the laws predict, and what was measured.")
+    ] = False,
     as_json: AsJson = False,
 ) -> int:
     """Say of every loop whether it can jam and whether it recovers.
@@ -51,6 +55,7 @@ def run(
     What is proved holds for every run under the assumptions told. Ends with 1 where something is
     refuted: a run then shows it.
     """
+    from loopwright.cli.laws import laws_document, laws_text
     from loopwright.cli.output import write_document
     from loopwright.cli.project import open_project, project_digest
     from loopwright.cli.story import design_project
@@ -68,10 +73,14 @@ def run(
         noun = Certificate(digest(layout_document(layout)), parameters, claims)
         write_text(certificate, certificate_text(noun))
     if as_json:
-        body = {"verdicts": [verdict_document(verdict) for verdict in verdicts]}
+        body: dict[str, Any] = {"verdicts": [verdict_document(verdict) for verdict in verdicts]}
+        if laws:
+            body["laws"] = laws_document(layout, verdicts)
         write_document("verdicts", project_digest(project), parameters, body)
     else:
         typer.echo(verdicts_text(verdicts))
+        if laws:
+            typer.echo(f"\n{laws_text(layout, verdicts)}")
         if certificate is not None:
             typer.echo(f"\nCertificate of {len(claims)} claims written to {certificate}")
     return 1 if any(verdict.outcome == "refuted" for verdict in verdicts) else 0

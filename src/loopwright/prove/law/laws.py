@@ -1,0 +1,161 @@
+"""All that the laws say of one loop, in the order of the questions."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from fractions import Fraction
+
+from loopwright.layout.layout import Layout
+from loopwright.prove.law.drift import drift, in_ratio
+from loopwright.prove.law.law import Law
+from loopwright.prove.law.mix import share_of_mix, units_in
+from loopwright.prove.law.outage import jam_span, safe_span, share_after
+from loopwright.prove.law.terms import Terms, terms_of
+from loopwright.prove.part import part_of
+from loopwright.prove.reason import load_of, offer, use
+from loopwright.prove.ring import Ring
+from loopwright.prove.verdict import Jam, Recovery, Verdict
+from loopwright.simulate.prime import primed_state
+from loopwright.simulate.reading.text import figure
+
+KEEPERS = ("ratio-locked", "windowed", "scarcest-first")
+"""Gates under which an outage leaves the mix as it was, or has it levelled again."""
+
+
+def laws_of(layout: Layout, ring: Ring, verdicts: Iterable[Verdict] = ()) -> tuple[Law, ...]:
+    """What the laws say of `ring`; runs in `verdicts` on this loop are put beside them.
+
+    Empty where the laws do not speak of such a loop.
+    """
+    terms = terms_of(ring)
+    if terms is None:
+        return ()
+    mine = [verdict for verdict in verdicts if verdict.loop == ring.name]
+    runs = {(run.missing, run.scenario.start): run for verdict in mine for run in verdict.runs}
+    jam = next((verdict.jam for verdict in mine if verdict.jam is not None), None)
+    supplies = {feed.material or "": feed.belt for feed in ring.feeds}
+    cells = {belt.name: len(belt.path) for belt in layout.belts}
+    supply = {name: cells[belt] for name, belt in supplies.items()}
+    return (
+        _load(terms),
+        *_stock(layout, ring, terms),
+        *_offers(ring, terms),
+        *_drift(ring, terms),
+        *_caps(ring, terms, runs.get((None, "empty"))),
+        *_outages(ring, terms, supply, runs, jam),
+    )
+
+
+def _load(terms: Terms) -> Law:
+    parts = " + ".join(figure(terms.carriers(name)) for name in terms.needs)
+    told = f"full carriers of {', '.join(terms.needs)} a step: {parts}"
+    return Law("load", "", terms.load, "share", told)
+
+
+def _stock(layout: Layout, ring: Ring, terms: Terms) -> Iterator[Law]:
+    """How long the row works on what a primed loop holds."""
+    state = primed_state(part_of(layout, ring.belts))
+    units = units_in(ring, state)
+    for feed in ring.feeds:
+        for cell in state.belts[feed.belt]:
+            if cell is not None:
+                units[cell[0]] += cell[1]
+    for name in terms.needs:
+        rate = terms.use(name) * terms.speed
+        told = f"{units[name]} units in a primed loop / {figure(rate)} units/s"
+        yield Law("stock lasts", name, units[name] / rate, "s", told)
+
+
+def _offers(ring: Ring, terms: Terms) -> Iterator[Law]:
+    """What quotas let in, over what is used; by Little's law where the gate counts the loop."""
+    quotas = dict(ring.quotas)
+    if any(quota is None for quota in quotas.values()):
+        return
+    for name in terms.needs:
+        if ring.rule == "windowed":
+            sure = offer(ring, name) * load_of(ring, name)
+            told = f"{sure} units are sure in a turn / {figure(use(ring, name))} used"
+            yield Law("offer over use", name, sure / use(ring, name), "ratio", told)
+        elif ring.rule in ("counted", "scarcest-first"):
+            least = terms.carriers(name) * terms.reach
+            told = (
+                f"Little: {figure(terms.carriers(name))} carriers a step x {figure(terms.reach)} "
+                f"cells to a picker; the quota is {quotas[name]}"
+            )
+            yield Law("least quota", name, least, "carriers", told)
+
+
+def _drift(ring: Ring, terms: Terms) -> Iterator[Law]:
+    """An open gate whose turns are not in the ratio of the recipe."""
+    if ring.rule != "open" or in_ratio(terms):
+        return
+    for name, excess in drift(terms).items():
+        if excess:
+            told = f"{figure(excess)} carriers a step enter beyond what is used"
+            yield Law("drift", name, excess * terms.speed, "carriers/s", told)
+
+
+def _caps(ring: Ring, terms: Terms, run: Recovery | None) -> Iterator[Law]:
+    """What a loop with a fixed mix makes for ever, started empty."""
+    fixed = ring.rule == "ratio-locked" or (ring.rule == "open" and in_ratio(terms))
+    if not fixed or not terms.single:
+        return
+    cycles = ", ".join(
+        f"{name} {figure(Fraction(need.cap, need.amount))}" for name, need in terms.needs.items()
+    )
+    law = Law("rate with these caps", "", share_of_mix(terms), "share", f"caps in cycles: {cycles}")
+    if run is not None:
+        law = replace(law, measured=run.share, run="from empty")
+    yield law
+
+
+def _outages(
+    ring: Ring,
+    terms: Terms,
+    supply: dict[str, int],
+    runs: dict[tuple[str | None, str], Recovery],
+    jam: Jam | None,
+) -> Iterator[Law]:
+    if ring.rule in KEEPERS:
+        for name in terms.needs:
+            run = runs.get((name, "primed"))
+            law = Law("safe outage", name, None, "s", _kept(ring))
+            if run is not None:
+                told = f"{figure(run.share * 100)} % after {figure(run.span)} s"
+                law = replace(law, because=f"{law.because}; measured {told}")
+            yield law
+        return
+    if ring.rule != "open" or not in_ratio(terms) or not terms.single:
+        return
+    prompt = all(feed.prompt for feed in ring.feeds)
+    if not prompt:
+        return
+    for name in terms.needs:
+        cells = supply[name]
+        free = figure((1 - terms.load) * terms.places)
+        told = f"(1 - {figure(terms.load)}) x {terms.places} = {free} places are free for others"
+        yield Law("safe outage", name, safe_span(terms, name, cells), "s", told)
+        law = Law(
+            "time to jam",
+            name,
+            jam_span(terms, name, cells),
+            "s",
+            "stock used up at full rate, and a turn",
+        )
+        if jam is not None and jam.missing == name:
+            law = replace(law, measured=jam.span, run="the shortest outage found that jams")
+        yield law
+        run = runs.get((name, "primed"))
+        if run is not None:
+            share = share_after(terms, name, cells, run.span)
+            told = f"after an outage of {figure(run.span)} s"
+            yield Law("rate after", name, share, "share", told, run.share, "the same outage")
+
+
+def _kept(ring: Ring) -> str:
+    if ring.rule == "ratio-locked":
+        return "the gate waits, so an outage leaves the mix as it was"
+    if ring.rule == "windowed":
+        return "every turn brings what the quotas say, whatever was before (theorem flow)"
+    return "the gate levels the mix after an outage (theorem level); the rate is measured only"
