@@ -39,7 +39,7 @@ def run(
     ] = None,
     as_json: AsJson = False,
 ) -> int:
-    """Say what to take out, hold and let in again to bring back loops that stand.
+    """Bring back a loop that stands: what to take out, hold and let in.
 
     Each card is carried out in a run first. Without --scenario the jams that `prove` finds are
     used, one for each shape of loop. Ends with 1 where a loop stands and no card brings it back.
@@ -107,7 +107,7 @@ def _by_jam(design: Design) -> Iterator[tuple[Ring, State]]:
 def _by_scenario(design: Design, name: str) -> Iterator[tuple[Ring, State]]:
     """The loops that stand for good when the scenario has come to its jam, or to its end."""
     from loopwright.cli.progress import progress
-    from loopwright.prove import find_rings
+    from loopwright.prove.find_rings import find_rings
     from loopwright.prove.stuck import is_stuck
     from loopwright.simulate import simulate_layout
     from loopwright.simulate.scenario import project_scenario
