@@ -23,7 +23,7 @@ from tests.prove.loops import kits, small_loop, with_caps, with_quotas
 CYCLE, CELLS_A_STATION = 20, 6
 
 
-def _any_layout(chance: random.Random) -> Layout:
+def any_layout(chance: random.Random) -> Layout:
     """One placed row with a gate, quotas near the limit and caps by chance."""
     stations = chance.choice((2, 3, 5))
     rate = Fraction(stations, CYCLE)
@@ -70,7 +70,7 @@ def _pressed(chance: random.Random, layout: Layout, ring: Ring) -> bool:
 def _press(seed: int) -> bool:
     """Whether there was a proof to press; a loop that stops in spite of it fails the test."""
     chance = random.Random(seed)
-    layout = _any_layout(chance)
+    layout = any_layout(chance)
     ring = find_rings(layout)[0]
     if not isinstance(find_safety(ring), Claim):
         return False

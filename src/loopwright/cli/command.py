@@ -24,6 +24,7 @@ from loopwright.cli import (
     report,
     schema,
     simulate,
+    stress,
     verify,
 )
 
@@ -51,6 +52,7 @@ COMMANDS = (
     Command("prove", prove.run, prove.EXAMPLES),
     Command("recover", recover.run, recover.EXAMPLES),
     Command("verify", verify.run, verify.EXAMPLES),
+    Command("stress", stress.run, stress.EXAMPLES),
     Command("report", report.run, report.EXAMPLES),
     Command("demo", demo.run, demo.EXAMPLES),
 )

@@ -1,0 +1,29 @@
+"""Which design is better, and how much does one stand? Studies of many runs side by side."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from loopwright.compare.comparison import Comparison as Comparison
+    from loopwright.compare.measure import measure_case as measure_case
+    from loopwright.compare.study import Case as Case
+    from loopwright.compare.study import stress_cases as stress_cases
+    from loopwright.compare.workers import run_cases as run_cases
+
+_HOMES = {
+    "Case": "study",
+    "Comparison": "comparison",
+    "measure_case": "measure",
+    "run_cases": "workers",
+    "stress_cases": "study",
+}
+
+
+def __getattr__(name: str) -> Any:
+    """Load the engine only when it is asked for."""
+    if name not in _HOMES:
+        raise AttributeError(f"module {__name__} has no attribute {name}")
+    from importlib import import_module
+
+    return getattr(import_module(f"{__name__}.{_HOMES[name]}"), name)

@@ -1,0 +1,188 @@
+"""One layout and one case -> one row of numbers, exact and the same on every machine."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from math import ceil
+
+from loopwright.compare.study import MIX, OUTAGE, SHORTAGE, Case
+from loopwright.layout.layout import Layout, Source
+from loopwright.prove.find_rings import find_rings
+from loopwright.prove.part import part_of
+from loopwright.prove.recover.edit import state_of_part
+from loopwright.prove.stuck import is_stuck
+from loopwright.simulate import simulate_layout
+from loopwright.simulate.clock import layout_tick
+from loopwright.simulate.prime import primed_state
+from loopwright.simulate.scenario import Outage, Scenario
+from loopwright.simulate.state import Carrier, State
+
+CLOSE = Fraction(99, 100)
+"""Share of full rate that counts as full."""
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """What came of a case. `during` and `after` are shares of what all stations can make: while the
+    disturbance lasts, and long after; `time` [s] is from its end to full rate, None where that was
+    not seen; `jams` are the loops that stand for good in the end."""
+
+    case: Case
+    during: Fraction
+    after: Fraction
+    time: Fraction | None
+    jams: tuple[str, ...]
+
+
+def measure_case(layout: Layout, case: Case) -> Row:
+    """Run `layout` through `case`.
+
+    Raises
+    ------
+    KeyboardInterrupt
+        Somebody stopped the run.
+    """
+    floor = _Floor(layout)
+    calm = ceil(floor.turn * 4 + floor.cycle * 10)
+    if case.kind == MIX:
+        floor.state = one_material(layout, floor.state, case.material)
+        during = floor.share(Fraction(calm))
+    else:
+        floor.on(Fraction(calm))
+        during = _disturbed(floor, case, Fraction(calm))
+    time = floor.come_back()
+    floor.on(Fraction(ceil(20 * floor.turn + 40 * floor.cycle)))
+    after = floor.share(Fraction(ceil(40 * floor.cycle)))
+    stuck = [ring.name for ring in find_rings(layout) if is_stuck(layout, ring, floor.state)]
+    return Row(case, during, after, time, tuple(stuck))
+
+
+def _disturbed(floor: _Floor, case: Case, calm: Fraction) -> Fraction:
+    if case.kind == OUTAGE:
+        return floor.share(case.span, case.material)
+    if case.kind == SHORTAGE:
+        whole, short = floor.layout, with_shortage(floor.layout, case.material, case.share)
+        floor.take(short)
+        during = floor.share(case.span)
+        floor.take(whole)
+        return during
+    return floor.share(calm)
+
+
+def with_shortage(layout: Layout, material: str, share: Fraction) -> Layout:
+    """`layout` with docks of `material` that bring only `share` of what stations use of it.
+
+    Docks that feed the same stations share the use evenly.
+    """
+    rates = {
+        source.name: rate * share
+        for source in layout.sources
+        if source.material == material and (rate := _rate(layout, source))
+    }
+    sources = tuple(
+        replace(source, rate=rates[source.name]) if source.name in rates else source
+        for source in layout.sources
+    )
+    return replace(layout, sources=sources)
+
+
+def _rate(layout: Layout, source: Source) -> Fraction:
+    """Carriers a second that one dock has to bring."""
+    part = part_of(layout, (source.belt,))
+    recipes = {recipe.name: recipe for recipe in part.recipes}
+    counts = Counter(station.recipe for station in part.stations)
+    use = sum(
+        (
+            Fraction(count * dict(recipes[name].inputs).get(source.material, 0))
+            / recipes[name].cycle
+            for name, count in counts.items()
+        ),
+        Fraction(0),
+    )
+    docks = sum(1 for one in part.sources if one.material == source.material)
+    return use / docks / source.load
+
+
+def one_material(layout: Layout, state: State, material: str) -> State:
+    """`state` with nothing but `material` on each lane behind a gate that can bring it: every cell
+    full, up to the gate's quota."""
+    stacks = {one.name: one.stack for one in layout.materials}
+    loads = {source.belt: source.material for source in layout.sources}
+    belts: dict[str, tuple[Carrier | None, ...]] = dict(state.belts)
+    windows = dict(state.windows)
+    for gate in layout.gates:
+        if gate.main is None or material not in {loads.get(inlet) for inlet in gate.inlets}:
+            continue
+        cells = len(state.belts[gate.outlet])
+        counted = gate.rule not in ("open", "ratio-locked")
+        most = dict(gate.quotas).get(material, cells) if counted else cells
+        free = cells - min(cells, most)
+        carrier = (material, stacks[material])
+        belts[gate.outlet] = (*(None,) * free, *(carrier,) * (cells - free))
+        if gate.name in windows:
+            length = len(windows[gate.name])
+            passed = (*(None,) * length, *(material,) * (cells - free), *(None,) * free)
+            windows[gate.name] = passed[-length:] if length else ()
+    return replace(state, belts=belts, windows=windows)
+
+
+class _Floor:
+    """A layout that is run piece by piece, from a primed start."""
+
+    def __init__(self, layout: Layout) -> None:
+        self.layout = layout
+        self.state = primed_state(layout)
+        self.tick = layout_tick(layout)
+        recipes = {recipe.name: recipe for recipe in layout.recipes}
+        cycles = [recipes[station.recipe].cycle for station in layout.stations]
+        self.cycle = max(cycles, default=Fraction(1))
+        self.full = sum((1 / cycle for cycle in cycles), Fraction(0))
+        rings = find_rings(layout)
+        lengths: Mapping[str, Fraction] = {
+            belt.name: len(belt.path) / belt.speed for belt in layout.belts
+        }
+        self.turn = max(
+            (sum((lengths[belt] for belt in ring.belts), Fraction(0)) for ring in rings),
+            default=max(lengths.values(), default=Fraction(1)),
+        )
+
+    def take(self, layout: Layout) -> None:
+        """Go on with `layout`, which differs in the rates of docks only."""
+        credits = {s.name: Fraction(0) for s in layout.sources if s.rate is not None}
+        state = replace(self.state, credits={**credits, **self.state.credits})
+        self.layout, self.state = layout, state_of_part(state, layout)
+        self.tick = layout_tick(layout)
+
+    def on(self, span: Fraction, missing: str = "") -> None:
+        """Run for `span` [s], with all docks of `missing` stopped."""
+        now = self.state.tick * self.tick
+        outages = tuple(
+            Outage(source.name, now, span)
+            for source in self.layout.sources
+            if source.material == missing
+        )
+        scenario = Scenario("stress", "primed", span, Fraction(0), span, outages)
+        run = simulate_layout(self.layout, scenario, start=self.state)
+        if run.ended == "interrupted":
+            raise KeyboardInterrupt
+        self.state = run.end
+
+    def share(self, span: Fraction, missing: str = "") -> Fraction:
+        """Run for `span` [s]; the share of all that stations can make in it."""
+        before = self._ended()
+        self.on(span, missing)
+        return (self._ended() - before) / (self.full * span) if self.full else Fraction(0)
+
+    def come_back(self) -> Fraction | None:
+        """Run until a look shows full rate; when that look began [s], None if none does."""
+        look = Fraction(ceil(max(self.turn, 4 * self.cycle)))
+        for number in range(40):
+            if self.share(look) >= CLOSE:
+                return number * look
+        return None
+
+    def _ended(self) -> int:
+        return sum(count.ended for count in self.state.counters.stations.values())
