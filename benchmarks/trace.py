@@ -9,13 +9,14 @@ from statistics import median
 from tempfile import TemporaryDirectory
 from time import perf_counter
 
-from benchmarks.simulate import CASES, block, disturbed
+from benchmarks.mixed_block import CASES, block, disturbed
 from loopwright.record import Origin
 from loopwright.simulate import simulate_layout
 from loopwright.simulate.clock import whole_ticks
 from loopwright.simulate.encode import encode
 from loopwright.simulate.fill import fill
 from loopwright.simulate.scenario import Scenario
+from loopwright.simulate.start import empty_state
 from loopwright.simulate.trace import Trace, TraceWriter
 from loopwright.simulate.wiring import Wiring
 from loopwright.simulate.work import run_plant
@@ -26,9 +27,9 @@ GOAL_BYTES, GOAL_SECONDS = 2_000_000, 0.3
 
 def run(repeats: int = 5) -> Iterator[str]:
     """Take traces and read them; the engine has run 300 s before."""
-    layout = block(CASES["slow"], 640)
+    layout = block(CASES["bal"], 640)
     warm = Scenario("warm", "empty", Fraction(300), Fraction(0), Fraction(300))
-    start = simulate_layout(layout, warm, start=disturbed(layout, 1)).end
+    start = simulate_layout(layout, warm, start=disturbed(empty_state(layout), layout, 1)).end
     scenario = Scenario("traced", "empty", SPAN, Fraction(0), SPAN)
     wiring = Wiring(layout)
     plain, traced = [], []
