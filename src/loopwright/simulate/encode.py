@@ -96,7 +96,7 @@ def _sizes(names: Numbering) -> dict[str, int]:
         "gate": len(names.gates),
         "place": sum(len(gate.pattern) for gate in names.gates),
         "action": sum(names.window(gate) for gate in names.gates),
-        "loop": sum(len(set(gate.loop)) for gate in names.gates),
+        "loop": sum(len(gate.loop) for gate in names.gates),
         "divert": len(names.diverts),
         "outlet": sum(len(divert.outlets) for divert in names.diverts),
         "input": sum(map(len, names.inputs)),

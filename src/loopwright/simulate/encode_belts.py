@@ -150,7 +150,7 @@ def _gates(names: Numbering, part: Part) -> None:
         row.pattern_first, row.pattern_last = place, place + len(gate.pattern)
         gates.pattern[place : row.pattern_last] = [gate.inlets.index(x) for x in gate.pattern]
         row.window_first, row.window_last = action, action + names.window(gate)
-        belts = sorted({names.belt[name] for name in gate.loop})
+        belts = sorted(names.belt[name] for name in gate.loop)
         row.loop_first, row.loop_last = loop, loop + len(belts)
         gates.loop[loop : row.loop_last] = belts
         if gate.rule in ("counted", "scarcest-first"):
@@ -163,6 +163,8 @@ def _check_gate(gate: Gate) -> None:
         raise LayoutError(f"{gate.name}: a share below 1")
     if gate.rule == "ratio-locked" and not gate.pattern:
         raise LayoutError(f"{gate.name}: ratio-locked without a pattern")
+    if len(set(gate.loop)) < len(gate.loop):
+        raise LayoutError(f"{gate.name}: a belt twice on its loop")
     for inlet in gate.pattern:
         if inlet not in gate.inlets:
             raise LayoutError(f"{gate.name}: {inlet} of the pattern is no inlet")
