@@ -90,10 +90,9 @@ class Sampler:
             self._occupied = past.occupied.copy()
             self._warm = past.occupied_warm.copy()
 
-    def cells_of(self, belt: str) -> range:
-        """The cells of a belt among those of all belts."""
-        at = self.belts.index(belt)
-        return range(int(self._starts[at]), int(self._starts[at + 1]))
+    def first_cell(self, belt: int) -> int:
+        """The tail cell of belt number `belt` among the cells of all belts."""
+        return int(self._starts[belt])
 
     def take(self) -> None:
         """Look at the plant as it is now."""
@@ -148,18 +147,6 @@ class Sampler:
         return bool(now[4] == then[4] and now[5] == 0)
 
 
-@dataclass(frozen=True)
-class _Group:
-    """Belts of one palette: its `materials` by bit, the `numbers` of the belts in their part, their
-    places among all belts and those of their cells among all cells, and where each belt starts."""
-
-    materials: list[int]
-    numbers: list[int]
-    belts: Array
-    cells: Array
-    starts: Array
-
-
 class _Eye:
     """Looks at one part; knows where its belts, materials and stations are in the whole."""
 
@@ -168,65 +155,59 @@ class _Eye:
         belt = {name: index for index, name in enumerate(whole.belts)}
         material = {name: index for index, name in enumerate(whole.materials)}
         station = {name: index for index, name in enumerate(whole.stations)}
-        self._belts = [belt[name] for name in members.belts]
+        self._belts = np.array([belt[name] for name in members.belts], np.int64)
+        self._firsts = np.array([whole.first_cell(at) for at in self._belts], np.int64)
         self._stations = [station[name] for name in members.stations]
         self._materials = np.array([material[name] for name in members.materials], np.int64)
-        cells = [np.array(whole.cells_of(name), np.int64) for name in members.belts]
-        self._groups = []
-        for group, names in enumerate(members.palettes):
-            own = [number for number, palette in enumerate(members.palette) if palette == group]
-            self._groups.append(
-                _Group(
-                    [material[name] for name in names],
-                    own,
-                    np.array([self._belts[number] for number in own], np.int64),
-                    np.concatenate([cells[number] for number in own]),
-                    np.cumsum([0, *(len(cells[number]) for number in own[:-1])]),
-                )
+        # views of plain arrays, whose fields are quickly at hand
+        self._rows, self._inputs, self._outputs, self._pickers, self._sources = (
+            rows.view(np.ndarray)
+            for rows in (
+                part.stations.rows,
+                part.stations.inputs,
+                part.stations.outputs,
+                part.pickers.rows,
+                part.joints.sources,
             )
+        )
 
     def look_at_belts(self, carriers: Array, units: Array, occupied: Array) -> None:
         """Add carriers by belt, units on belts, and what is on each cell."""
-        belts = self._part.belts
-        firsts, lengths = belts.rows["origin"].tolist(), belts.rows["length"].tolist()
-        for group in self._groups:
-            codes = np.concatenate(
-                [belts.cells[firsts[at] : firsts[at] + lengths[at]] for at in group.numbers]
-            )
-            loads = codes & col.COUNT_MASK
-            for bit, material in enumerate(group.materials):
-                there = (codes >> (bit + col.COUNT_BITS)) & 1
-                counts = np.add.reduceat(there, group.starts, dtype=np.int32)
-                carriers[group.belts, material] = counts
-                occupied[group.cells, material] += there
-                units[material] += int(np.dot(there.astype(np.int64), loads))
+        from loopwright.simulate.kernel.census import count_cells
+
+        count_cells(
+            self._part.belts, self._belts, self._firsts, self._materials, carriers, units, occupied
+        )
 
     def look_at_boxes(self, stock: Array, working: Array, waiting: Array) -> None:
         """Add units in hands, stations and stores, and the time of the stations."""
-        stations, pickers = self._part.stations, self._part.pickers.rows
+        rows, inputs, pickers = self._rows, self._inputs, self._pickers
         _, hands, boxes, stores = stock
-        for rows in (stations.inputs, stations.outputs):
-            np.add.at(boxes, self._materials[rows["material"]], rows["held"])
+        for held in (inputs, self._outputs):
+            self._add(boxes, held["material"], held["held"])
         full = pickers["phase"] != col.IDLE
-        np.add.at(hands, self._materials[pickers["material"][full]], pickers["units"][full])
-        stores[self._materials] += stations.held.sum(axis=0)
-        before = np.concatenate([[0], np.cumsum(stations.inputs["starved"])])
-        rows = stations.rows
+        self._add(hands, pickers["material"], pickers["units"] * full)
+        stores[self._materials] += self._part.stations.held.sum(axis=0)
+        before = np.concatenate([[0], np.cumsum(inputs["starved"])])
         starved = before[rows["input_last"]] - before[rows["input_first"]]
         working[self._stations] = rows["busy"]
         waiting[self._stations] = rows["blocked"] + starved
 
+    def _add(self, stock: Array, materials: Array, units: Array) -> None:
+        """Add `units` of `materials`, numbered as in the part."""
+        counts = np.bincount(materials, units, len(self._materials))
+        stock[self._materials] += counts.astype(np.int64)
+
     def moves(self) -> int:
         """Picks, cycles begun, carriers put by sources and taken by drains."""
-        part = self._part
         counts = (
-            part.pickers.rows["picks"],
-            part.stations.rows["started"],
-            part.joints.sources["carriers"],
-            part.joints.drained,
+            self._pickers["picks"],
+            self._rows["started"],
+            self._sources["carriers"],
+            self._part.joints.drained,
         )
         return sum(int(count.sum()) for count in counts)
 
     def running(self) -> int:
         """Stations in a cycle."""
-        return int((self._part.stations.rows["due"] >= 0).sum())
+        return int((self._rows["due"] >= 0).sum())
