@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from enum import StrEnum
+from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -12,6 +13,7 @@ from loopwright.cli.option import AsJson, ProjectFile
 
 if TYPE_CHECKING:
     from loopwright.layout import Layout
+    from loopwright.model import Project
 
 EXAMPLES = (
     ("loopwright layout bakery.yaml", "counts what is placed and prints a map"),
@@ -36,10 +38,10 @@ def run(
     as_json: AsJson = False,
 ) -> int:
     """Place the block on its site."""
-    from loopwright.cli.output import write_document
+    from loopwright.cli.output import write_document, write_findings
     from loopwright.cli.project import open_project, project_digest
     from loopwright.cli.story import design_project
-    from loopwright.layout import layout_document, layout_map
+    from loopwright.layout import check_layout, layout_document, layout_map
 
     design = design_project(open_project(file))
     layout = design.layout
@@ -53,6 +55,11 @@ def run(
         write_document("layout", project_digest(design.project), {}, body)
         return 0
     typer.echo(layout_text(layout))
+    if layout.power_nodes:
+        typer.echo("\n" + power_text(layout, design.project))
+    findings = check_layout(layout)
+    if findings:
+        write_findings(findings, as_json=False, err=True)
     if svg is not None:
         typer.echo(f"Drawing written to {svg}")
     else:
@@ -75,5 +82,36 @@ def layout_text(layout: Layout) -> str:
         ("diverts", len(layout.diverts)),
         ("supply docks", len(layout.sources)),
         ("product docks", len(layout.drains)),
+        ("power nodes", len(layout.power_nodes)),
+        ("power links", len(layout.power_links)),
     )
     return table_text(("placed", "count"), [(name, str(count)) for name, count in counts if count])
+
+
+def power_text(layout: Layout, project: Project) -> str:
+    """The power nodes in a sentence or two: how many, how few there could be, length of links."""
+    from loopwright.exact import format_fraction
+    from loopwright.layout.power.network import cable_hundredths, power_network, total_power
+
+    (kind,) = layout.power_kinds
+    found = power_network(layout, kind, project.site.margin)
+    share = (
+        "the fewest there can be"
+        if found.cover == found.bound
+        else (f"no cover has fewer than {found.bound}")
+    )
+    more = [
+        f"{count} {words}"
+        for count, words in ((found.extra, "for their supply"), (found.relays, "as relays"))
+        if count
+    ]
+    metres = Fraction(cable_hundredths(layout), 100) * layout.cell_size
+    reached = "what they can" if found.unreached else "all"
+    lines = [
+        f"{kind.title}: {found.cover} nodes reach {reached}, {share}"
+        f"{''.join(f', {text}' for text in more)}; {float(metres):.1f} m of links, "
+        f"{format_fraction(total_power(layout))} kW drawn",
+    ]
+    if found.relays:
+        lines.append("Relays are found step by step; fewer may do.")
+    return "\n".join(lines)

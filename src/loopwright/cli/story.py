@@ -102,6 +102,7 @@ def target_met(run: Run, target: Fraction) -> bool:
 def design_findings(file: Path, design: Design) -> tuple[Finding, ...]:
     """Warnings about the project in `file` and what follows from it."""
     from loopwright.block import check_block
+    from loopwright.layout import check_layout
     from loopwright.model import check_project
     from loopwright.plan import check_plan
 
@@ -109,4 +110,5 @@ def design_findings(file: Path, design: Design) -> tuple[Finding, ...]:
         *check_project(file)[1],
         *check_plan(design.plan),
         *check_block(design.block, design.project),
+        *check_layout(design.layout),
     )

@@ -24,6 +24,7 @@ def occupied_cells(layout: Layout) -> set[Cell]:
     for box in boxes:
         cells.update(box.cells())
     cells.update(picker.at.at_level(0) for picker in layout.pickers)
+    cells.update(node.at.at_level(0) for node in layout.power_nodes)
     cells.update(source.at.at_level(0) for source in layout.sources)
     cells.update(drain.at.at_level(0) for drain in layout.drains)
     return cells

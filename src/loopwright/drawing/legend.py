@@ -78,6 +78,10 @@ def _key(kind: str, x: float, y: float, u: float, material: bool) -> Iterator[Ma
     elif kind == "store":
         yield Area(_square(x, y, 0.6 * u), "key", "legend")
         yield Area(_square(x, y, 0.4 * u), "key", "legend")
+    elif kind == "power node":
+        yield Symbol((x, y), "node", 1.1 * u, "key-node", "legend")
+    elif kind == "power link":
+        yield Line(((left, y), (right, y)), "key-cable", "legend")
     elif kind == "obstacle":
         yield Area(rectangle(left, y - 0.5 * u, 2.6 * u, u), "obstacle", "legend")
 
@@ -118,6 +122,8 @@ def _kinds(layout: Layout) -> list[tuple[str, str, int]]:
         ("side merge", "side merge", len(layout.side_merges)),
         ("divert", "divert", len(layout.diverts)),
         ("store", "store", len(layout.stores)),
+        ("power node", "power node", len(layout.power_nodes)),
+        ("power link", "power link", len(layout.power_links)),
         ("obstacle", "obstacle", len(layout.obstacles)),
     ]
 

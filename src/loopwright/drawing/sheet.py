@@ -26,6 +26,7 @@ from loopwright.drawing.frame import (
 from loopwright.drawing.legend import block_width, legend_marks
 from loopwright.drawing.mark import CELL, Area, Mark, Text, rectangle
 from loopwright.drawing.palette import THEMES
+from loopwright.drawing.power import power_marks
 from loopwright.grid import Box
 from loopwright.layout.carried import carried_materials
 from loopwright.layout.layout import Layout
@@ -71,6 +72,7 @@ def layout_marks(layout: Layout, shown: Box | None = None) -> list[Mark]:
         *(mark for mark in belts if mark.layer == "bridges"),
         *gate_marks(layout),
         *junction_marks(layout),
+        *power_marks(layout),
         *dock_marks(docks(layout, carried, occupied_cells(layout))),
     ]
 

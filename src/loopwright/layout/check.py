@@ -8,12 +8,14 @@ from itertools import chain
 from loopwright.finding import Finding, Place, new_finding
 from loopwright.grid import Box, Cell
 from loopwright.grid.path import heading_between, is_connected
+from loopwright.layout.footprint import footprints
 from loopwright.layout.layout import Belt, Layout, Picker, Port
+from loopwright.layout.power.check import check_power
 
 
 def check_layout(layout: Layout) -> tuple[Finding, ...]:
-    """All findings about `layout`; none means that it can be built and simulated."""
-    checks = (_names, _overlaps, _belts, _joints, _tails_and_heads, _gates, _pickers)
+    """All findings about `layout`. With an error it can be neither built nor simulated."""
+    checks = (_names, _overlaps, _belts, _joints, _tails_and_heads, _gates, _pickers, check_power)
     return tuple(chain.from_iterable(check(layout) for check in checks))
 
 
@@ -42,33 +44,17 @@ def all_devices(layout: Layout) -> Iterator[str]:
         layout.stations,
         layout.stores,
         layout.pickers,
+        layout.power_nodes,
     )
     for kind in kinds:
         for device in kind:
             yield device.name
 
 
-def _footprints(layout: Layout) -> Iterator[tuple[str, Cell]]:
-    """Every cell that something stands on. Merges and diverts stand on cells of their belts."""
-    for belt in layout.belts:
-        for cell in belt.path:
-            yield belt.name, cell
-    points = [(source.name, source.at) for source in layout.sources]
-    points += [(drain.name, drain.at) for drain in layout.drains]
-    points += [(picker.name, picker.at) for picker in layout.pickers]
-    yield from points
-    boxes: list[tuple[str, Box]] = [(d.name, d.box) for d in layout.stations]
-    boxes += [(d.name, d.box) for d in layout.stores] + [(d.name, d.box) for d in layout.gates]
-    boxes += [("an obstacle", box) for box in layout.obstacles]
-    for name, box in boxes:
-        for cell in box.cells():
-            yield name, cell
-
-
 def _overlaps(layout: Layout) -> Iterator[Finding]:
     taken: dict[Cell, str] = {}
     site = Box(0, 0, layout.width, layout.height)
-    for name, cell in _footprints(layout):
+    for name, cell in footprints(layout):
         if not site.holds(cell):
             yield _error(
                 "LW404", name, f"{name} stands off the site at {cell.x},{cell.y}", "move it in"

@@ -82,6 +82,7 @@ def draw_pass_lane(draft: Draft, row: RowPlace, parts: Parts, end: int) -> Belt:
             lane.name,
             "ratio-locked",
             pattern=tuple(inlets[index] for index in pattern),
+            power=parts.gate_power,
         ),
     )
     return lane
@@ -142,6 +143,7 @@ def _loop_gate(draft: Draft, row: RowPlace, parts: Parts, lane: Belt, back: Belt
         quotas=_quotas(row, parts, cells),
         window=cells if parts.gate == "windowed" else 0,
         loop=(lane.name, back.name),
+        power=parts.gate_power,
     )
 
 

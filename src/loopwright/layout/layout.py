@@ -121,7 +121,7 @@ class Gate:
     `main` (the loop's return) always goes first. `rule` is open, ratio-locked, counted, windowed
     or scarcest-first. `shares` is the recipe ratio of scarcest-first, `pattern` the inlet names
     of ratio-locked in turn, `quotas` the most carriers of each material (counted on the belts of
-    `loop`, or in the last `window` steps).
+    `loop`, or in the last `window` steps). `power` [kW] is what it draws.
     """
 
     name: str
@@ -135,12 +135,14 @@ class Gate:
     quotas: tuple[tuple[str, int], ...] = ()
     window: int = 0
     loop: tuple[str, ...] = ()
+    power: Fraction = Fraction(0)
 
 
 @dataclass(frozen=True, slots=True)
 class Station:
     """One machine running `recipe`. `caps` [units] of each input; `outlet_cap` [units] of each
-    output that may wait: a cycle starts only while the coming batch has room."""
+    output that may wait: a cycle starts only while the coming batch has room. `power` [kW] is what
+    it draws."""
 
     name: str
     box: Box
@@ -148,6 +150,7 @@ class Station:
     caps: tuple[tuple[str, int], ...]
     outlet_cap: int
     row: str = ""
+    power: Fraction = Fraction(0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,7 +175,8 @@ class Picker:
     """A pick-and-place unit standing at `at`, facing from `source` to `target`.
 
     `swing` [s] is one whole pick and place; `hand` [units] the most it carries; `habit` is commit
-    (takes only what there is room for) or grab (takes ahead and holds).
+    (takes only what there is room for) or grab (takes ahead and holds). `power` [kW] is what it
+    draws.
     """
 
     name: str
@@ -183,6 +187,38 @@ class Picker:
     swing: Fraction
     hand: int = 1
     habit: str = "commit"
+    power: Fraction = Fraction(0)
+
+
+@dataclass(frozen=True, slots=True)
+class PowerKind:
+    """A kind of power node, on one cell: `shape` square or round of the area that it supplies,
+    `cover` [cells] across, `span` [cells] of its longest link, `supply` [kW] that it hands on at
+    most to devices in its area; None where there is no limit."""
+
+    name: str
+    title: str
+    shape: str
+    cover: int
+    span: int
+    supply: Fraction | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PowerNode:
+    """Supplies the devices in its area. `kind` is the name of a `PowerKind`."""
+
+    name: str
+    at: Cell
+    kind: str
+
+
+@dataclass(frozen=True, slots=True)
+class PowerLink:
+    """A cable between the power nodes named `a` and `b`."""
+
+    a: str
+    b: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -206,3 +242,6 @@ class Layout:
     stores: tuple[Store, ...] = ()
     pickers: tuple[Picker, ...] = ()
     obstacles: tuple[Box, ...] = ()
+    power_kinds: tuple[PowerKind, ...] = ()
+    power_nodes: tuple[PowerNode, ...] = ()
+    power_links: tuple[PowerLink, ...] = ()

@@ -18,13 +18,14 @@ BRIDGE = {Heading.EAST: "=", Heading.WEST: "=", Heading.SOUTH: '"', Heading.NORT
 PICKER = {Heading.EAST: ")", Heading.SOUTH: ",", Heading.WEST: "(", Heading.NORTH: "'"}
 """Picker: the mark lies, or bulges, towards the end that puts."""
 
-EMPTY, OBSTACLE, CLASH = ".", "#", "!"
+EMPTY, OBSTACLE, CLASH, NODE = ".", "#", "!", "*"
 
 KEY = (
     "key: > v < ^ belt by way of flow, = \" bridge, ' , ( ) picker putting north, south, west, "
     "east,",
-    "     G gate, M merge, J joint, S side merge, D divert, O drain, % store, # obstacle,",
-    "     boxes with a number: stations; a material's letter: dock; ! two things in one place",
+    "     G gate, M merge, J joint, S side merge, D divert, O drain, % store, * power node,",
+    "     # obstacle, a box with a number: station; a material's letter: dock;",
+    "     ! two things in one place",
 )
 
 _WIDTH = 100
@@ -119,6 +120,8 @@ def _fill(layout: Layout) -> _Canvas:
             canvas.claim(cell, gate.name, "G")
     for picker in layout.pickers:
         canvas.claim(picker.at, picker.name, PICKER[picker.facing])
+    for node in layout.power_nodes:
+        canvas.claim(node.at, node.name, NODE)
     _overlay_joints(layout, canvas)
     for x, y, _ in canvas.clashes:
         canvas.signs[x, y] = CLASH
@@ -252,6 +255,7 @@ def _legend(layout: Layout, box: Box) -> Iterator[tuple[str, list[str]]]:
     yield at("stations", boxed((s.name, s.box) for s in layout.stations))
     yield at("stores", boxed((s.name, s.box) for s in layout.stores))
     yield at("pickers", ((p.name, p.at, "") for p in layout.pickers))
+    yield at("power nodes", ((n.name, n.at, f" {n.kind}") for n in layout.power_nodes))
 
 
 def layout_map(layout: Layout, box: Box | None = None) -> str:

@@ -20,9 +20,6 @@ from loopwright.layout.layout import Belt, Drain, Merge, SideMerge
 from loopwright.layout.parts import Parts
 from loopwright.layout.row import RowPlace, draw_inlets, draw_outlets, draw_stations, lane_depth
 
-AISLE = 1
-"""Free cells between two rows that stand lane to lane [cells]."""
-
 OUTPUT_CELLS = 4
 """How far an output belt runs on beyond its row, to its dock [cells]."""
 
@@ -50,7 +47,8 @@ class Module:
 
     def height(self, parts: Parts) -> int:
         """Cells from north to south."""
-        return sum(_pair_height(self, pair, parts) + AISLE for pair in self.pairs) - AISLE
+        rows = sum(_pair_height(self, pair, parts) for pair in self.pairs)
+        return rows + parts.aisle * (len(self.pairs) - 1)
 
 
 def make_modules(architecture: str, sides: str, rows: Sequence[Row]) -> list[Module]:
@@ -121,7 +119,7 @@ def draw_module(draft: Draft, module: Module, parts: Parts, corner: Cell) -> Non
         for place in places:
             draw_stations(draft, place, parts)
             draw_outlets(draft, place, parts, output)
-        top += _pair_height(module, pair, parts) + AISLE
+        top += _pair_height(module, pair, parts) + parts.aisle
     if make_up is not None:
         _draw_leftovers(draft, module, parts, lanes, make_up, east)
 

@@ -16,12 +16,13 @@ from loopwright.model import Project
 
 @dataclass(frozen=True, slots=True)
 class Arm:
-    """A picker kind: `swing` [s], `hand` [units], `reach` [cells]."""
+    """A picker kind: `swing` [s], `hand` [units], `reach` [cells], `power` [kW]."""
 
     swing: Fraction
     hand: int
     habit: str
     reach: int
+    power: Fraction
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +30,8 @@ class Parts:
     """Station footprint [cells], buffer caps [units], speeds [cells/s], arms by needed reach.
 
     `shares` are the carriers of each input in the smallest whole ratio; `loads` the units on a
-    full carrier.
+    full carrier. `aisle` [cells] is kept free between rows that stand lane to lane; powers
+    [kW] are what a station and a gate draw.
     """
 
     recipe: Recipe
@@ -43,6 +45,9 @@ class Parts:
     inlet_arms: Mapping[int, Arm]
     outlet_arm: Arm
     gate: str
+    aisle: int
+    station_power: Fraction
+    gate_power: Fraction
     shares: tuple[tuple[str, int], ...]
     loads: Mapping[str, int]
 
@@ -98,6 +103,9 @@ def block_parts(block: Block, project: Project) -> Parts:
         inlet_arms=_arms_by_reach(block, project),
         outlet_arm=_arm(project, block.output_picker),
         gate=block.gate,
+        aisle=project.choices.aisle,
+        station_power=station.power,
+        gate_power=project.equipment.junctions.gate.power,
         shares=tuple(zip((name for name, _ in inputs), whole_shares(carriers), strict=True)),
         loads={name: kind.stack for name, kind in kinds.items()},
     )
@@ -105,7 +113,7 @@ def block_parts(block: Block, project: Project) -> Parts:
 
 def _arm(project: Project, key: str) -> Arm:
     kind = project.equipment.pickers[key]
-    return Arm(kind.swing, kind.hand, kind.habit, kind.reach)
+    return Arm(kind.swing, kind.hand, kind.habit, kind.reach, kind.power)
 
 
 def _arms_by_reach(block: Block, project: Project) -> dict[int, Arm]:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from loopwright.block.block import Block
-from loopwright.finding import DesignError, Finding, new_finding
+from loopwright.finding import DesignError, Finding, Severity, new_finding
 from loopwright.grid import Box, Cell
 from loopwright.layout.check import check_layout
 from loopwright.layout.draft import Draft
 from loopwright.layout.layout import Layout
-from loopwright.layout.module import AISLE, Module, draw_module, make_modules
+from loopwright.layout.module import Module, draw_module, make_modules
 from loopwright.layout.parts import Parts, block_parts
+from loopwright.layout.power.place import with_power
 from loopwright.model import Project
 
 
@@ -39,9 +40,10 @@ def place_layout(block: Block, project: Project) -> Layout:
             obstacles=obstacles,
         )
     )
-    findings = check_layout(layout)
-    if findings:
-        raise DesignError(findings)
+    layout = with_power(layout, project)
+    faults = tuple(f for f in check_layout(layout) if f.severity is Severity.ERROR)
+    if faults:
+        raise DesignError(faults)
     return layout
 
 
@@ -56,12 +58,12 @@ def _corners(
         width, height = module.width(parts), module.height(parts)
         spot = _free_spot(x, y, width, height, project, obstacles)
         if spot is None and corners:
-            x, y, widest = x + widest + AISLE, site.margin, 0
+            x, y, widest = x + widest + parts.aisle, site.margin, 0
             spot = _free_spot(x, y, width, height, project, obstacles)
         if spot is None:
             raise DesignError((_too_small(modules, parts, project, len(corners)),))
         corners.append(spot)
-        y, widest = spot.y + height + AISLE, max(widest, width)
+        y, widest = spot.y + height + parts.aisle, max(widest, width)
     return corners
 
 
@@ -84,7 +86,8 @@ def _free_spot(
 def _too_small(modules: list[Module], parts: Parts, project: Project, placed: int) -> Finding:
     site = project.site
     width = max(module.width(parts) for module in modules) + 2 * site.margin
-    height = sum(module.height(parts) + AISLE for module in modules) - AISLE + 2 * site.margin
+    height = sum(module.height(parts) for module in modules) + 2 * site.margin
+    height += parts.aisle * (len(modules) - 1)
     return new_finding(
         "LW401",
         f"the site has room for {placed} of {len(modules)} modules of rows",

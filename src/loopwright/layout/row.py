@@ -41,6 +41,7 @@ def draw_stations(draft: Draft, row: RowPlace, parts: Parts) -> None:
                 parts.caps,
                 parts.outlet_cap,
                 row.name,
+                parts.station_power,
             )
         )
 
@@ -61,6 +62,7 @@ def draw_outlets(draft: Draft, row: RowPlace, parts: Parts, output: Belt) -> Non
                 arm.swing,
                 arm.hand,
                 arm.habit,
+                arm.power,
             )
         )
 
@@ -89,5 +91,6 @@ def draw_inlets(draft: Draft, row: RowPlace, parts: Parts, lanes: Sequence[Belt]
                     arm.swing,
                     arm.hand,
                     arm.habit,
+                    arm.power,
                 )
             )

@@ -66,6 +66,14 @@ class Choices(Section):
     gate: Literal["auto", "open", "ratio-locked", "counted", "windowed", "scarcest-first"] = Field(
         default="auto", description="What admits fresh material to a loop."
     )
+    power_node: Name = Field(
+        default="auto",
+        description="Power node that is placed; auto: the kind that reaches all with the least "
+        "effort; none: no node is placed.",
+    )
+    aisle: Annotated[int, whole(1, 50, "cells")] = Field(
+        default=1, description="Cells kept free between rows that stand lane to lane."
+    )
     surplus: Annotated[Fraction | Auto, quantity(least=0, most=1, auto=True)] = Field(
         default="auto",
         description="Least share of a lane's capacity that a loop row leaves unused.",

@@ -115,11 +115,20 @@ class PowerNode(Section):
     """One kind of power node, standing on one cell."""
 
     title: Title = Field(default="", description=_TITLE)
+    shape: Literal["square", "round"] = Field(
+        default="square", description="Form of the area that it supplies."
+    )
     cover: Annotated[int, whole(1, 100, "cells")] = Field(
-        description="Side of the square that it supplies, with the node in the middle."
+        description="Side of the square, or how far the round area goes across, with the node in "
+        "the middle."
     )
     span: Annotated[int, whole(1, 200, "cells")] = Field(
-        description="Longest link to the next node."
+        description="Longest link to the next node, from middle to middle."
+    )
+    supply: Annotated[Fraction | None, quantity("kW", above=0, most=1000000, none=True)] = Field(
+        default=None,
+        description="Most power that one hands on to devices in its area; none where there is no "
+        "limit.",
     )
     effort: Effort = Field(default=Fraction(1), description=_EFFORT)
 

@@ -15,8 +15,14 @@ _CHOICES = (
     ("output_belt", "LW133", "belt", ("equipment", "belts")),
     ("picker", "LW134", "picker", ("equipment", "pickers")),
     ("output_picker", "LW134", "picker", ("equipment", "pickers")),
+    ("power_node", "LW146", "power node", ("equipment", "power_nodes")),
 )
-_NAMED = (("processes",), ("equipment", "belts"), ("equipment", "pickers"))
+_NAMED = (
+    ("processes",),
+    ("equipment", "belts"),
+    ("equipment", "pickers"),
+    ("equipment", "power_nodes"),
+)
 
 
 def check_references(outline: Outline) -> list[Finding]:
@@ -60,9 +66,11 @@ def _stations(outline: Outline) -> Iterator[Finding]:
 def _choices(outline: Outline) -> Iterator[Finding]:
     for key, code, noun, section in _CHOICES:
         name, known = outline.text("choices", key), outline.keys(*section)
-        if known and name not in (None, "auto", *known):
+        optional = key == "power_node"
+        words = ("auto", "none") if optional else ("auto",)
+        if (known or optional) and name not in (None, *words, *known):
             place = outline.place("choices", key)
-            yield _unknown(code, noun, str(name), ("auto", *known), place)
+            yield _unknown(code, noun, str(name), (*words, *known), place)
 
 
 def _treated(outline: Outline) -> Iterator[Finding]:
@@ -104,6 +112,10 @@ def _reserved(outline: Outline) -> Iterator[Finding]:
             place = outline.key_place(*section, "auto")
             message = "the name 'auto' is kept for choices that are worked out"
             yield new_finding("LW118", message, place, value="auto", remedy="choose another name")
+    if "none" in outline.keys("equipment", "power_nodes"):
+        place = outline.key_place("equipment", "power_nodes", "none")
+        message = "the name 'none' is kept for the choice of no power node"
+        yield new_finding("LW118", message, place, value="none", remedy="choose another name")
 
 
 def _letters(outline: Outline) -> Iterator[Finding]:

@@ -38,6 +38,7 @@ def list_parts(project: Project, block: Block, layout: Layout) -> tuple[Part, ..
             *_pickers(project, block, layout),
             *_junctions(project, layout),
             *_docks(layout),
+            *_power(project, layout),
         )
         if part.count
     )
@@ -168,3 +169,12 @@ def _docks(layout: Layout) -> Iterator[Part]:
         yield Part("Dock", f"supply of {titles[material]}", count, "pieces", None, None)
     for purpose, count in Counter(drain.purpose for drain in layout.drains).items():
         yield Part("Dock", f"for {purpose}", count, "pieces", None, None)
+
+
+def _power(project: Project, layout: Layout) -> Iterator[Part]:
+    titles = {kind.name: kind.title for kind in layout.power_kinds}
+    for key, count in Counter(node.kind for node in layout.power_nodes).items():
+        kind = project.equipment.power_nodes.get(key)
+        effort = kind.effort if kind else None
+        yield Part("Power", titles.get(key, key), count, "pieces", effort, None)
+    yield Part("Power", "link between two nodes", len(layout.power_links), "pieces", None, None)

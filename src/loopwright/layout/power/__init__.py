@@ -1,0 +1,1 @@
+"""Who gets power from where? Layout -> power nodes and links."""
