@@ -1,0 +1,1 @@
+"""By which way does each belt go? Nets -> tracks, paths and bridges."""
