@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from fractions import Fraction
+from itertools import pairwise
 
 import pytest
 from hypothesis import given, settings
@@ -160,3 +161,37 @@ def test_no_picker_stands_at_the_last_cell_of_a_loop(width: int, architecture: s
     turned = {inlet for merge in layout.merges for inlet in merge.inlets if "turn" in merge.name}
     taken = {(picker.source.device, picker.source.index) for picker in layout.pickers}
     assert not {end for end in ends & taken if end[0] in turned}
+
+
+@pytest.mark.parametrize("architecture", ARCHITECTURES)
+def test_a_cell_is_left_free_after_every_few_stations(architecture):
+    layout = placed(small(architecture, maintenance_gap=3))
+    assert check_layout(layout) == ()
+    xs = sorted(station.box.x for station in layout.stations if station.row == "row 1")
+    steps = [after - before for before, after in pairwise(xs)]
+    assert steps == [3, 3, 4, 3, 3, 4, 3]
+
+
+def test_obstacles_may_overlap():
+    project = small("loop")
+    stones = (Obstacle(x=300, y=90, width=9, height=9), Obstacle(x=305, y=95, width=9, height=9))
+    site = project.site.model_copy(update={"obstacles": stones})
+    assert check_layout(placed(project.model_copy(update={"site": site}))) == ()
+
+
+def test_a_dock_with_an_obstacle_right_before_it_is_found():
+    layout = placed(small("loop"))
+    at = layout.sources[0].at
+    found = check_layout(replace(layout, obstacles=(Box(at.x - 1, at.y, 1, 1),)))
+    assert [finding.code for finding in found] == ["LW424"]
+    assert "before row 1 dock candle" in found[0].message
+
+
+def test_a_belt_that_rises_at_a_turn_is_found():
+    layout = placed(small("loop"))
+    belt = layout.belts[0]
+    assert not any(cell.level for cell in belt.path)
+    away = belt.path[-1].step(Heading.SOUTH).at_level(1)
+    bent = replace(belt, path=(*belt.path, away, away.step(Heading.SOUTH).at_level(0)))
+    found = check_layout(replace(layout, belts=(bent, *layout.belts[1:])))
+    assert "LW423" in {finding.code for finding in found}

@@ -11,11 +11,23 @@ from loopwright.grid.path import heading_between, is_connected
 from loopwright.layout.footprint import footprints
 from loopwright.layout.layout import Belt, Layout, Picker, Port
 from loopwright.layout.power.check import check_power
+from loopwright.layout.route.check import check_bridges
 
 
 def check_layout(layout: Layout) -> tuple[Finding, ...]:
     """All findings about `layout`. With an error it can be neither built nor simulated."""
-    checks = (_names, _overlaps, _belts, _joints, _tails_and_heads, _gates, _pickers, check_power)
+    checks = (
+        _names,
+        _overlaps,
+        _belts,
+        check_bridges,
+        _doors,
+        _joints,
+        _tails_and_heads,
+        _gates,
+        _pickers,
+        check_power,
+    )
     return tuple(chain.from_iterable(check(layout) for check in checks))
 
 
@@ -59,7 +71,7 @@ def _overlaps(layout: Layout) -> Iterator[Finding]:
             yield _error(
                 "LW404", name, f"{name} stands off the site at {cell.x},{cell.y}", "move it in"
             )
-        if cell in taken:
+        if taken.get(cell, name) != name or (cell in taken and name != "an obstacle"):
             yield _error(
                 "LW405",
                 name,
@@ -81,6 +93,27 @@ def _belts(layout: Layout) -> Iterator[Finding]:
                 belt.name,
                 f"{belt.name} begins or ends one level up",
                 "let bridges begin and end on the floor",
+            )
+
+
+def _doors(layout: Layout) -> Iterator[Finding]:
+    """Before each dock a cell is free of what has a box, so that somebody can come to it."""
+    belts = {belt.name: belt for belt in layout.belts if belt.path}
+    boxes = [(d.name, d.box) for d in layout.stations]
+    boxes += [(d.name, d.box) for d in layout.stores] + [(d.name, d.box) for d in layout.gates]
+    walls = dict.fromkeys((cell for box in layout.obstacles for cell in box.cells()), "an obstacle")
+    walls |= {cell: name for name, box in boxes for cell in box.cells()}
+    ends = [(dock.name, dock.at, dock.belt, 0) for dock in layout.sources]
+    ends += [(dock.name, dock.at, dock.belt, -1) for dock in layout.drains]
+    for name, at, belt, index in ends:
+        heading = heading_between(belts[belt].path[index], at) if belt in belts else None
+        door = None if heading is None else at.step(heading)
+        if door is not None and door in walls:
+            yield _error(
+                "LW424",
+                name,
+                f"{walls[door]} stands at {door.x},{door.y}, before {name}",
+                "keep that cell free",
             )
 
 

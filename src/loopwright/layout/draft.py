@@ -19,6 +19,7 @@ from loopwright.layout.layout import (
     Store,
 )
 from loopwright.layout.order import natural_key
+from loopwright.layout.supply.entry import Entry
 
 Device = Belt | Source | Drain | Merge | SideMerge | Divert | Gate | Station | Store | Picker
 Kind = TypeVar("Kind", bound=Device)
@@ -26,9 +27,10 @@ Kind = TypeVar("Kind", bound=Device)
 
 @dataclass(slots=True)
 class Draft:
-    """Devices in the order in which they were drawn."""
+    """Devices in the order in which they were drawn, and the entries of the rows among them."""
 
     devices: list[Device] = field(default_factory=list)
+    entries: list[Entry] = field(default_factory=list)
 
     def add(self, *devices: Device) -> None:
         """Draw more devices."""

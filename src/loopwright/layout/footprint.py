@@ -20,7 +20,10 @@ def footprints(layout: Layout) -> Iterator[tuple[str, Cell]]:
     yield from points
     boxes: list[tuple[str, Box]] = [(d.name, d.box) for d in layout.stations]
     boxes += [(d.name, d.box) for d in layout.stores] + [(d.name, d.box) for d in layout.gates]
-    boxes += [("an obstacle", box) for box in layout.obstacles]
     for name, box in boxes:
         for cell in box.cells():
             yield name, cell
+    for box in layout.obstacles:
+        for cell in box.cells():
+            yield "an obstacle", cell
+            yield "an obstacle", cell.at_level(1)

@@ -11,7 +11,8 @@ from loopwright.layout.draft import Draft
 from loopwright.layout.layout import Belt, Gate, Merge, Source
 from loopwright.layout.parts import Parts
 from loopwright.layout.quota import live_quotas, shared_quotas
-from loopwright.layout.row import RowPlace, lane_depth
+from loopwright.layout.row import RowPlace, lane_depth, row_length
+from loopwright.layout.supply.entry import Entry
 
 SUPPLY_CELLS = 4
 """Length of the belt from a dock to the gate [cells]: room to see and to service it."""
@@ -47,7 +48,7 @@ def draw_plain_lanes(draft: Draft, row: RowPlace, parts: Parts) -> list[Belt]:
             "lane",
         )
         dock = row.frame.cell(-SUPPLY_CELLS - 1, depth)
-        draft.add(lane, _dock(row, material, dock, lane, parts))
+        _draw_dock(draft, row, material, dock, lane, parts)
         lanes.append(lane)
     return lanes
 
@@ -156,7 +157,7 @@ def _quotas(row: RowPlace, parts: Parts, cells: int) -> tuple[tuple[str, int], .
             name: Fraction(count * row.stations, parts.loads[name]) * per_step
             for name, count in parts.recipe.inputs
         }
-        reach = Fraction(row.stations * parts.width, 2)
+        reach = Fraction(row_length(row.stations, parts), 2)
         return tuple(live_quotas(flows, cells, reach, sum(flows.values(), Fraction())).items())
     return tuple(shared_quotas(dict(parts.shares), cells).items())
 
@@ -173,16 +174,18 @@ def _draw_supplies(draft: Draft, row: RowPlace, parts: Parts, top: int) -> tuple
             "supply",
         )
         dock = row.frame.cell(-2 - SUPPLY_CELLS, depth)
-        draft.add(belt, _dock(row, material, dock, belt, parts))
+        _draw_dock(draft, row, material, dock, belt, parts)
         names.append(belt.name)
     return tuple(names)
 
 
-def _dock(row: RowPlace, material: str, at: Cell, belt: Belt, parts: Parts) -> Source:
-    return Source(
-        f"{row.name} dock {material}",
-        at,
-        belt.name,
-        material,
-        parts.loads[material],
-    )
+def _draw_dock(
+    draft: Draft, row: RowPlace, material: str, at: Cell, belt: Belt, parts: Parts
+) -> None:
+    """`belt` and the dock at its tail, noted as an entry of the row."""
+    dock = Source(f"{row.name} dock {material}", at, belt.name, material, parts.loads[material])
+    inward = row.frame.away.reverse
+    dx, dy = at.x - row.frame.origin.x, at.y - row.frame.origin.y
+    depth = abs(dy if inward.vector[1] else dx)
+    draft.add(belt, dock)
+    draft.entries.append(Entry(row.name, row.stations, depth, inward, dock, belt))

@@ -223,7 +223,10 @@ class PowerLink:
 
 @dataclass(frozen=True, slots=True)
 class Layout:
-    """All devices of a site, each kind in the natural order of its names."""
+    """All devices of a site, each kind in the natural order of its names.
+
+    `bridge_span` [cells] is the most that a belt stays up; None where that is not known.
+    """
 
     title: str
     width: int
@@ -245,3 +248,4 @@ class Layout:
     power_kinds: tuple[PowerKind, ...] = ()
     power_nodes: tuple[PowerNode, ...] = ()
     power_links: tuple[PowerLink, ...] = ()
+    bridge_span: int | None = None

@@ -98,9 +98,12 @@ def _letter(text: str) -> str:
 
 def _fill(layout: Layout) -> _Canvas:
     canvas = _Canvas()
+    blocked: dict[Cell, str] = {}
     for number, box in enumerate(layout.obstacles, start=1):
         for cell in box.cells():
-            canvas.claim(cell, f"obstacle {number}", OBSTACLE)
+            blocked.setdefault(cell, f"obstacle {number}")
+    for cell, name in blocked.items():
+        canvas.claim(cell, name, OBSTACLE)
     ends = _way_outs(layout)
     for belt in layout.belts:
         ways = way_of(belt)

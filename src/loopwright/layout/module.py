@@ -18,7 +18,14 @@ from loopwright.layout.head import (
 )
 from loopwright.layout.layout import Belt, Drain, Merge, SideMerge
 from loopwright.layout.parts import Parts
-from loopwright.layout.row import RowPlace, draw_inlets, draw_outlets, draw_stations, lane_depth
+from loopwright.layout.row import (
+    RowPlace,
+    draw_inlets,
+    draw_outlets,
+    draw_stations,
+    lane_depth,
+    row_length,
+)
 
 OUTPUT_CELLS = 4
 """How far an output belt runs on beyond its row, to its dock [cells]."""
@@ -43,7 +50,7 @@ class Module:
     def width(self, parts: Parts) -> int:
         """Cells from the docks in the west to the docks in the east, both included."""
         longest = max(row.stations for row in self.rows)
-        return HEAD_CELLS + longest * parts.width + OUTPUT_CELLS + 1
+        return HEAD_CELLS + row_length(longest, parts) + OUTPUT_CELLS + 1
 
     def height(self, parts: Parts) -> int:
         """Cells from north to south."""
@@ -95,7 +102,7 @@ def draw_module(draft: Draft, module: Module, parts: Parts, corner: Cell) -> Non
     """Draw `module` with its north-west corner at `corner`."""
     longest = max(row.stations for row in module.rows)
     west = corner.x + HEAD_CELLS
-    east = west + longest * parts.width
+    east = west + row_length(longest, parts)
     top = corner.y
     lanes: list[Belt] = []
     make_up: RowPlace | None = None

@@ -31,7 +31,8 @@ class Parts:
 
     `shares` are the carriers of each input in the smallest whole ratio; `loads` the units on a
     full carrier. `aisle` [cells] is kept free between rows that stand lane to lane; powers
-    [kW] are what a station and a gate draw.
+    [kW] are what a station and a gate draw. After every `gap` stations of a row a cell is left
+    free; None: nowhere.
     """
 
     recipe: Recipe
@@ -50,6 +51,11 @@ class Parts:
     gate_power: Fraction
     shares: tuple[tuple[str, int], ...]
     loads: Mapping[str, int]
+    gap: int | None
+
+    def gap_before(self, index: int) -> bool:
+        """Whether a free cell comes before the station of a row with that index from 0."""
+        return self.gap is not None and index > 0 and index % self.gap == 0
 
     @property
     def inputs(self) -> tuple[str, ...]:
@@ -108,6 +114,7 @@ def block_parts(block: Block, project: Project) -> Parts:
         gate_power=project.equipment.junctions.gate.power,
         shares=tuple(zip((name for name, _ in inputs), whole_shares(carriers), strict=True)),
         loads={name: kind.stack for name, kind in kinds.items()},
+        gap=project.choices.maintenance_gap,
     )
 
 

@@ -11,6 +11,7 @@ from loopwright.layout.layout import Layout
 from loopwright.layout.module import Module, draw_module, make_modules
 from loopwright.layout.parts import Parts, block_parts
 from loopwright.layout.power.place import with_power
+from loopwright.layout.supply.trunk import draw_trunks, trunk_width
 from loopwright.model import Project
 
 
@@ -25,10 +26,8 @@ def place_layout(block: Block, project: Project) -> Layout:
     parts = block_parts(block, project)
     site = project.site
     obstacles = tuple(Box(o.x, o.y, o.width, o.height) for o in site.obstacles)
-    draft = Draft()
     modules = make_modules(block.architecture, block.sides, block.rows)
-    for module, corner in zip(modules, _corners(modules, parts, project, obstacles), strict=True):
-        draw_module(draft, module, parts, corner)
+    draft = _drawn(modules, block, parts, project, obstacles)
     layout = draft.freeze(
         Layout(
             title=project.project.name,
@@ -38,6 +37,7 @@ def place_layout(block: Block, project: Project) -> Layout:
             materials=parts.materials,
             recipes=(parts.recipe,),
             obstacles=obstacles,
+            bridge_span=project.equipment.junctions.bridge.span,
         )
     )
     layout = with_power(layout, project)
@@ -47,22 +47,50 @@ def place_layout(block: Block, project: Project) -> Layout:
     return layout
 
 
+def _drawn(
+    modules: list[Module],
+    block: Block,
+    parts: Parts,
+    project: Project,
+    obstacles: tuple[Box, ...],
+) -> Draft:
+    """All modules; with trunks, as far east as these need."""
+    west = 0
+    while True:
+        draft = Draft()
+        corners = _corners(modules, parts, project, obstacles, west)
+        for module, corner in zip(modules, corners, strict=True):
+            draw_module(draft, module, parts, corner)
+        if project.choices.supply != "trunks":
+            return draft
+        needed = trunk_width(draft.entries, block, parts, project)
+        if needed <= west:
+            draw_trunks(draft, draft.entries, block, parts, project, west)
+            return draft
+        west = needed
+
+
 def _corners(
-    modules: list[Module], parts: Parts, project: Project, obstacles: tuple[Box, ...]
+    modules: list[Module],
+    parts: Parts,
+    project: Project,
+    obstacles: tuple[Box, ...],
+    west: int,
 ) -> list[Cell]:
-    """North-west corners: down the site from the margin, then in the next column to the east."""
+    """North-west corners: down the site from the margin, then in the next column to the east; west
+    of each module `west` cells are left for trunks."""
     site = project.site
     corners: list[Cell] = []
     x, y, widest = site.margin, site.margin, 0
     for module in modules:
-        width, height = module.width(parts), module.height(parts)
+        width, height = module.width(parts) + west, module.height(parts)
         spot = _free_spot(x, y, width, height, project, obstacles)
         if spot is None and corners:
             x, y, widest = x + widest + parts.aisle, site.margin, 0
             spot = _free_spot(x, y, width, height, project, obstacles)
         if spot is None:
-            raise DesignError((_too_small(modules, parts, project, len(corners)),))
-        corners.append(spot)
+            raise DesignError((_too_small(modules, parts, project, len(corners), west),))
+        corners.append(Cell(spot.x + west, spot.y))
         y, widest = spot.y + height + parts.aisle, max(widest, width)
     return corners
 
@@ -70,12 +98,15 @@ def _corners(
 def _free_spot(
     x: int, y: int, width: int, height: int, project: Project, obstacles: tuple[Box, ...]
 ) -> Cell | None:
-    """The first free corner in column `x` from row `y` down; None where there is none."""
+    """The first free corner in column `x` from row `y` down; None where there is none.
+
+    The cells before the docks at both ends are kept free as well.
+    """
     site = project.site
     if x + width > site.width - site.margin:
         return None
     while y + height <= site.height - site.margin:
-        box = Box(x, y, width, height)
+        box = Box(x - 1, y, width + 2, height)
         hit = [obstacle for obstacle in obstacles if obstacle.overlaps(box)]
         if not hit:
             return Cell(x, y)
@@ -83,9 +114,11 @@ def _free_spot(
     return None
 
 
-def _too_small(modules: list[Module], parts: Parts, project: Project, placed: int) -> Finding:
+def _too_small(
+    modules: list[Module], parts: Parts, project: Project, placed: int, west: int
+) -> Finding:
     site = project.site
-    width = max(module.width(parts) for module in modules) + 2 * site.margin
+    width = max(module.width(parts) for module in modules) + west + 2 * site.margin
     height = sum(module.height(parts) for module in modules) + 2 * site.margin
     height += parts.aisle * (len(modules) - 1)
     return new_finding(

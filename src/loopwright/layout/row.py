@@ -20,9 +20,19 @@ class RowPlace:
     first: int
     stations: int
 
+    def station_start(self, index: int, parts: Parts) -> int:
+        """The first `u` of the station with that index, counted from 0."""
+        return self.first + row_length(index, parts) + (1 if parts.gap_before(index) else 0)
+
     def station_end(self, parts: Parts) -> int:
         """The last `u` that a station of the row covers."""
-        return self.first + self.stations * parts.width - 1
+        return self.first + row_length(self.stations, parts) - 1
+
+
+def row_length(stations: int, parts: Parts) -> int:
+    """Cells along a row from its first station to its last, maintenance gaps included."""
+    gaps = sum(parts.gap_before(index) for index in range(stations))
+    return stations * parts.width + gaps
 
 
 def lane_depth(parts: Parts, number: int = 1) -> int:
@@ -36,7 +46,7 @@ def draw_stations(draft: Draft, row: RowPlace, parts: Parts) -> None:
         draft.add(
             Station(
                 f"{row.name} station {index + 1}",
-                row.frame.box(row.first + index * parts.width, 2, parts.width, parts.height),
+                row.frame.box(row.station_start(index, parts), 2, parts.width, parts.height),
                 parts.recipe.name,
                 parts.caps,
                 parts.outlet_cap,
@@ -51,7 +61,7 @@ def draw_outlets(draft: Draft, row: RowPlace, parts: Parts, output: Belt) -> Non
     index_at = {cell: index for index, cell in enumerate(output.path)}
     arm = parts.outlet_arm
     for index in range(row.stations):
-        u = row.first + index * parts.width + parts.width // 2
+        u = row.station_start(index, parts) + parts.width // 2
         draft.add(
             Picker(
                 f"{row.name} outlet {index + 1}",
@@ -80,7 +90,7 @@ def draw_inlets(draft: Draft, row: RowPlace, parts: Parts, lanes: Sequence[Belt]
         arm = parts.arm(number)
         suffix = f".{number}" if len(lanes) > 1 else ""
         for index in range(row.stations):
-            u = row.first + index * parts.width + start + number - 1
+            u = row.station_start(index, parts) + start + number - 1
             draft.add(
                 Picker(
                     f"{row.name} inlet {index + 1}{suffix}",

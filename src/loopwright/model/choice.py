@@ -66,6 +66,11 @@ class Choices(Section):
     gate: Literal["auto", "open", "ratio-locked", "counted", "windowed", "scarcest-first"] = Field(
         default="auto", description="What admits fresh material to a loop."
     )
+    supply: Literal["auto", "docks", "trunks"] = Field(
+        default="auto",
+        description="docks: each row has a dock a material; trunks: belts from few docks are split "
+        "over the rows; auto: docks.",
+    )
     power_node: Name = Field(
         default="auto",
         description="Power node that is placed; auto: the kind that reaches all with the least "
@@ -77,6 +82,11 @@ class Choices(Section):
     surplus: Annotated[Fraction | Auto, quantity(least=0, most=1, auto=True)] = Field(
         default="auto",
         description="Least share of a lane's capacity that a loop row leaves unused.",
+    )
+    maintenance_gap: Annotated[int | None, whole(1, 10000, "stations", "none")] = Field(
+        default=None,
+        description="A cell is left free after so many stations of a row, to come to them; none: "
+        "stations stand side by side.",
     )
     objective: Objective = Field(
         default_factory=Objective, description="What the plan keeps small."

@@ -32,7 +32,7 @@ def primed_state(layout: Layout) -> State:
         if belt.role not in ("supply", "lane") or not carried[belt.name]:
             continue
         gate = gates.get(belt.name)
-        pattern = _pattern(layout, belt, gate, carried[belt.name])
+        pattern = _pattern(layout, belt, gate, carried)
         cells = _fill(belt, pattern, dict(gate.quotas) if gate else {})
         belts[belt.name] = cells
         if gate is not None and gate.rule == "ratio-locked":
@@ -46,20 +46,23 @@ def primed_state(layout: Layout) -> State:
 
 
 def _pattern(
-    layout: Layout, belt: Belt, gate: Gate | None, materials: tuple[str, ...]
+    layout: Layout, belt: Belt, gate: Gate | None, carried: Mapping[str, tuple[str, ...]]
 ) -> tuple[Carrier, ...]:
     """Full carriers in the order in which they pass the tail of `belt`, again and again."""
     loads = {source.belt: (source.material, source.load) for source in layout.sources}
     if belt.name in loads:
         return (loads[belt.name],)
-    if gate is not None and gate.pattern:
-        return tuple(loads[inlet] for inlet in gate.pattern)
     stacks = {material.name: material.stack for material in layout.materials}
+    if gate is not None and gate.pattern:
+        inlets = [inlet for inlet in gate.pattern if carried[inlet]]
+        firsts = {inlet: carried[inlet][0] for inlet in inlets}
+        full = {inlet: (name, stacks[name]) for inlet, name in firsts.items()}
+        return tuple(loads.get(inlet, full[inlet]) for inlet in inlets)
     need = {
         name: Fraction(count, stacks[name])
         for recipe in layout.recipes
         for name, count in recipe.inputs
-        if name in materials
+        if name in carried[belt.name]
     }
     return tuple((name, stacks[name]) for name in _level(need))
 

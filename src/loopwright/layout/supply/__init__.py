@@ -1,0 +1,1 @@
+"""How do supplies come to the rows? Docks, trunks and what each row gets of them."""

@@ -1,0 +1,51 @@
+"""Small sites at random: each is either refused with findings, or placed, legal and running."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+
+from loopwright.finding import DesignError, Severity
+from loopwright.layout import check_layout, layout_map
+from loopwright.layout.route.bridge import bridges_of
+from loopwright.simulate import simulate_layout
+from loopwright.simulate.scenario import Scenario
+from tests.layout.design import placed
+from tests.layout.sites import sites
+
+FEW = settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
+MANY = settings(FEW, max_examples=300)
+
+
+def hold(project):
+    """Units are audited by every run, so a run that ends conserves them."""
+    try:
+        layout = placed(project)
+    except DesignError as error:
+        refused = error.findings
+    else:
+        refused = ()
+        assert not [f for f in check_layout(layout) if f.severity is Severity.ERROR]
+        span = project.equipment.junctions.bridge.span
+        assert all(b - a < span for belt in layout.belts for a, b in bridges_of(belt.path))
+        assert "!" not in layout_map(layout).split("key:")[0]
+        run = simulate_layout(
+            layout, Scenario("short", "primed", Fraction(30), Fraction(10), Fraction(10))
+        )
+        assert run.ended == "span"
+    assert all(finding.code.startswith("LW") for finding in refused)
+
+
+@given(sites())
+@FEW
+def test_every_small_site_is_placed_and_runs_or_is_refused(project):
+    hold(project)
+
+
+@pytest.mark.slow
+@given(sites())
+@MANY
+def test_many_small_sites_are_placed_and_run_or_are_refused(project):
+    hold(project)
