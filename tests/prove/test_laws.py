@@ -158,6 +158,14 @@ def test_gates_that_keep_the_mix_stand_any_outage() -> None:
     assert all((law.value or 0) >= 1 for law in _by_topic(laws, "offer over use"))
 
 
+def test_where_there_is_no_law_the_measured_rate_stands_alone() -> None:
+    layout = kits(rate=Fraction(6, 20), row=6, gate="scarcest-first")
+    verdicts = prove_loops(layout)
+    laws = laws_of(layout, verdicts[0].ring, verdicts)
+    assert not _by_topic(laws, "safe outage")
+    assert [(law.value, law.measured) for law in _by_topic(laws, "rate after")] == [(None, 1)] * 3
+
+
 def test_the_laws_say_nothing_of_what_they_do_not_know() -> None:
     layout = small_loop(quotas={"A": 3, "B": 3}, back_speed=2)
     assert laws_of(layout, prove_loops(layout, runs=False)[0].ring) == ()

@@ -34,7 +34,14 @@ def run(
     """
     from loopwright.cli.output import write_document
     from loopwright.cli.project import open_project, project_digest
-    from loopwright.cli.story import design_findings, design_project, run_scenario, target_met
+    from loopwright.cli.story import (
+        design_findings,
+        design_project,
+        proof_story,
+        prove_design,
+        run_scenario,
+        target_met,
+    )
     from loopwright.drawing import draw_layout, sheet_svg
     from loopwright.record import write_text
     from loopwright.report import write_report
@@ -55,12 +62,15 @@ def run(
     tell("Layout", _layout_story(design))
     drawing, report = out / "layout.svg", out / "report.html"
     write_text(drawing, sheet_svg(draw_layout(design.layout)))
+    verdicts, cards = prove_design(design)
+    tell("Loops", proof_story(verdicts))
     runs = []
     for name in project.scenarios:
         runs.append(run_scenario(design, name))
         tell(f"Run {name}", _run_story(design, runs[-1]))
     findings = design_findings(file, design)
-    write_report(report, project, design.plan, design.block, design.layout, runs, findings)
+    design_of = (project, design.plan, design.block, design.layout)
+    write_report(report, *design_of, runs, findings, verdicts, cards)
     tell("Report", f"{report}\n{drawing}")
     if as_json:
         body = {"story": story, "files": [str(path) for path in (file, drawing, report)]}

@@ -39,6 +39,7 @@ def run(
         design_findings,
         design_project,
         named_scenarios,
+        prove_design,
         run_scenario,
         target_met,
     )
@@ -50,7 +51,8 @@ def run(
     runs = [run_scenario(design, name) for name in names]
     target = out or file.with_suffix(".html")
     findings = design_findings(file, design)
-    write_report(target, project, design.plan, design.block, design.layout, runs, findings)
+    design_of = (project, design.plan, design.block, design.layout)
+    write_report(target, *design_of, runs, findings, *prove_design(design))
     met = all(target_met(each, design.target) for each in runs)
     if as_json:
         body = {"file": str(target), "scenarios": names, "target_met": met}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
@@ -16,6 +16,8 @@ if TYPE_CHECKING:
     from loopwright.layout import Layout
     from loopwright.model import Project
     from loopwright.plan import Plan
+    from loopwright.prove import Verdict
+    from loopwright.prove.recover import Outcome
     from loopwright.simulate.run import Run
 
 TOLERANCE = Fraction(1, 100)
@@ -97,6 +99,34 @@ def target_met(run: Run, target: Fraction) -> bool:
         return False
     rate = final_rate(run) if run.scenario.outages else read_run(run).rate
     return rate is None or rate >= target * (1 - TOLERANCE)
+
+
+def prove_design(design: Design) -> tuple[tuple[Verdict, ...], tuple[Outcome, ...]]:
+    """The verdicts on all loops, and the best card for each shape of loop that jams."""
+    from loopwright.prove import prove_loops
+    from loopwright.prove.recover import recover_jam
+
+    verdicts = prove_loops(design.layout)
+    cards: dict[tuple[object, ...], Outcome] = {}
+    for verdict in verdicts:
+        shape = verdict.ring.shape()
+        if verdict.jam is not None and shape not in cards:
+            for best in recover_jam(design.layout, verdict.ring, verdict.jam)[:1]:
+                cards[shape] = best
+    return verdicts, tuple(cards.values())
+
+
+def proof_story(verdicts: Sequence[Verdict]) -> str:
+    """What is known of all loops, in a line."""
+    loops = len({verdict.loop for verdict in verdicts})
+    if not loops:
+        return "There are no loops."
+    told = []
+    for question in dict.fromkeys(verdict.question for verdict in verdicts):
+        outcomes = [verdict.outcome for verdict in verdicts if verdict.question == question]
+        counts = [f"{outcomes.count(one)} {one}" for one in dict.fromkeys(outcomes)]
+        told.append(f"{question}: {', '.join(counts)}")
+    return f"{loops} loops: {'; '.join(told)}"
 
 
 def design_findings(file: Path, design: Design) -> tuple[Finding, ...]:

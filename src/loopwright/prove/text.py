@@ -43,12 +43,13 @@ def _lines(verdict: Verdict) -> Iterator[str]:
         yield from (f"      {name} {ASSUMPTIONS[name]}" for name in verdict.claim.given)
     if verdict.jam is not None:
         yield f"    ! {verdict.jam.sentence}"
-    yield from (f"    {line}" for line in _runs(verdict.runs))
+    yield from (f"    {line}" for line in runs_text(verdict.runs))
     if verdict.outcome != "proved" and verdict.remedies:
         yield f"    what to change: {'; or '.join(verdict.remedies)}"
 
 
-def _runs(runs: Iterable[Recovery]) -> Iterator[str]:
+def runs_text(runs: Iterable[Recovery]) -> Iterator[str]:
+    """What was measured, in one sentence; none where nothing was."""
     told = [
         f"{percent(run.share)} "
         + (

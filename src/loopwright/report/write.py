@@ -10,12 +10,15 @@ from loopwright.finding import Finding
 from loopwright.layout.layout import Layout
 from loopwright.model import Project
 from loopwright.plan import Plan
+from loopwright.prove import Verdict
+from loopwright.prove.recover import Outcome as Recovered
 from loopwright.record import write_text
 from loopwright.report.block import block_section
 from loopwright.report.caution import caution_section
 from loopwright.report.drawing import drawing_section
 from loopwright.report.findings import findings_section
 from loopwright.report.job import job_section
+from loopwright.report.loops import loops_section
 from loopwright.report.number import amount, several
 from loopwright.report.page import page
 from loopwright.report.parts import parts_section
@@ -34,9 +37,12 @@ def write_report(
     layout: Layout,
     runs: Sequence[Run],
     findings: Sequence[Finding] = (),
+    verdicts: Sequence[Verdict] = (),
+    cards: Sequence[Recovered] = (),
 ) -> Path:
     """Write the report of a design and its runs to `path`: one HTML file that needs no other.
 
+    `verdicts` are those of the loops, `cards` how to bring back loops that can come to stand.
     Equal inputs give equal bytes. Returns the path.
 
     Raises
@@ -45,7 +51,7 @@ def write_report(
         The folder is missing or cannot be written; an old file stays as it was.
     """
     target = Path(path)
-    write_text(target, report_text(project, plan, block, layout, runs, findings))
+    write_text(target, report_text(project, plan, block, layout, runs, findings, verdicts, cards))
     return target
 
 
@@ -56,6 +62,8 @@ def report_text(
     layout: Layout,
     runs: Sequence[Run],
     findings: Sequence[Finding] = (),
+    verdicts: Sequence[Verdict] = (),
+    cards: Sequence[Recovered] = (),
 ) -> str:
     """The page that `write_report` writes."""
     head = report_header(project, layout, runs)
@@ -67,6 +75,7 @@ def report_text(
         block_section(project, plan, block),
         drawing_section(project, block, layout),
         *(run_section(one, number, titles) for number, one in enumerate(outcomes, start=1)),
+        *((loops_section(layout, verdicts, cards),) if verdicts else ()),
         parts_section(project, block, layout),
         findings_section(findings),
         caution_section(),

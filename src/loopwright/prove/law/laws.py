@@ -7,6 +7,8 @@ from dataclasses import replace
 from fractions import Fraction
 
 from loopwright.layout.layout import Layout
+from loopwright.prove.claim import Claim
+from loopwright.prove.finder import find_recovery
 from loopwright.prove.law.drift import drift, in_ratio
 from loopwright.prove.law.law import Law
 from loopwright.prove.law.mix import share_of_mix, units_in
@@ -18,9 +20,6 @@ from loopwright.prove.ring import Ring
 from loopwright.prove.verdict import Jam, Recovery, Verdict
 from loopwright.simulate.prime import primed_state
 from loopwright.simulate.reading.text import figure
-
-KEEPERS = ("ratio-locked", "windowed", "scarcest-first")
-"""Gates under which an outage leaves the mix as it was, or has it levelled again."""
 
 
 def laws_of(layout: Layout, ring: Ring, verdicts: Iterable[Verdict] = ()) -> tuple[Law, ...]:
@@ -117,16 +116,10 @@ def _outages(
     runs: dict[tuple[str | None, str], Recovery],
     jam: Jam | None,
 ) -> Iterator[Law]:
-    if ring.rule in KEEPERS:
-        for name in terms.needs:
-            run = runs.get((name, "primed"))
-            law = Law("safe outage", name, None, "s", _kept(ring))
-            if run is not None:
-                told = f"{figure(run.share * 100)} % after {figure(run.span)} s"
-                law = replace(law, because=f"{law.because}; measured {told}")
-            yield law
+    if ring.rule != "open":
+        yield from _kept(ring, terms, runs)
         return
-    if ring.rule != "open" or not in_ratio(terms) or not terms.single:
+    if not in_ratio(terms) or not terms.single:
         return
     prompt = all(feed.prompt for feed in ring.feeds)
     if not prompt:
@@ -153,9 +146,18 @@ def _outages(
             yield Law("rate after", name, share, "share", told, run.share, "the same outage")
 
 
-def _kept(ring: Ring) -> str:
+def _kept(ring: Ring, terms: Terms, runs: dict[tuple[str | None, str], Recovery]) -> Iterator[Law]:
+    """Gates that look at the mix, or keep it: what is known of outages, and what was measured."""
     if ring.rule == "ratio-locked":
-        return "the gate waits, so an outage leaves the mix as it was"
-    if ring.rule == "windowed":
-        return "every turn brings what the quotas say, whatever was before (theorem flow)"
-    return "the gate levels the mix after an outage (theorem level); the rate is measured only"
+        known = "the gate waits, so the mix, and with it the rate, stays as it was"
+    elif isinstance(find_recovery(ring), Claim):
+        known = "every turn brings what the quotas say, whatever was before (theorem flow)"
+    else:
+        known = ""
+    for name in terms.needs:
+        if known:
+            yield Law("safe outage", name, None, "s", known)
+        run = runs.get((name, "primed"))
+        if run is not None:
+            told = f"no law; measured after an outage of {figure(run.span)} s"
+            yield Law("rate after", name, None, "share", told, run.share, "the same outage")

@@ -26,9 +26,10 @@ def law_rows(laws: Sequence[Law]) -> list[tuple[str, str, str, str, str]]:
 
 
 def value_text(value: Fraction | None, unit: str) -> str:
-    """A value with its unit; shares in percent."""
+    """A value with its unit; shares in percent. A span without a bound is any, a share without a
+    law a stroke."""
     if value is None:
-        return "any"
+        return "-" if unit == "share" else "any"
     if unit == "share":
         return f"{figure(value * 100)} %"
     return figure(value) if unit == "ratio" else f"{figure(value)} {unit}"
