@@ -22,6 +22,10 @@ EXAMPLES = (
         "loopwright prove bakery.yaml --certificate proof.txt",
         "writes what is proved, to be checked",
     ),
+    (
+        "loopwright prove bakery.yaml --remedy --write safe.yaml",
+        "tries changes, writes the first that makes every loop safe",
+    ),
     ("loopwright prove bakery.yaml --json > verdicts.json", "claims, jams and runs, for programs"),
 )
 
@@ -48,6 +52,13 @@ def run(
     laws: Annotated[
         bool, typer.Option("--laws", help="Also show what the laws predict, and what was measured.")
     ] = False,
+    remedy: Annotated[
+        bool, typer.Option("--remedy", help="Try out changes, and price them.")
+    ] = False,
+    write: Annotated[
+        Path | None,
+        typer.Option(metavar="PATH", help="With --remedy: write the first that helps to a file."),
+    ] = None,
     as_json: AsJson = False,
 ) -> int:
     """Say of every loop whether it can jam and whether it recovers.
@@ -64,7 +75,11 @@ def run(
     from loopwright.prove.text import verdicts_text
     from loopwright.record import digest, write_text
 
+    if write is not None and (not remedy or gate is not None):
+        raise typer.BadParameter("--write goes with --remedy, and not with --gate.")
     project = with_gate(open_project(file), gate.value if gate else None)
+    if remedy:
+        return _remedies(file, project, write, as_json=as_json)
     layout = design_project(project).layout
     verdicts = prove_loops(layout)
     parameters = {"gate": gate.value} if gate else {}
@@ -84,6 +99,33 @@ def run(
         if certificate is not None:
             typer.echo(f"\nCertificate of {len(claims)} claims written to {certificate}")
     return 1 if any(verdict.outcome == "refuted" for verdict in verdicts) else 0
+
+
+def _remedies(file: Path, project: Project, write: Path | None, *, as_json: bool) -> int:
+    """Show what was tried; ends with 1 where nothing helps."""
+    from loopwright.cli.output import plain_document, write_document
+    from loopwright.cli.progress import progress
+    from loopwright.cli.project import project_digest
+    from loopwright.cli.remedy import first_green, remedies_text, write_changed
+    from loopwright.compare.remedy import changes_for, try_remedies
+
+    tried = []
+    count = 1 + sum(1 for _ in changes_for(project))
+    with progress("trying changes") as show:
+        for one in try_remedies(project):
+            tried.append(one)
+            show(len(tried) / count)
+    best = first_green(tried)
+    if write is not None and best is not None:
+        write_changed(file, write, best.change)
+    if as_json:
+        body = {"tried": [plain_document(one) | {"green": one.green} for one in tried]}
+        write_document("remedies", project_digest(project), {}, body)
+    else:
+        typer.echo(remedies_text(tried))
+        if write is not None and best is not None:
+            typer.echo(f"Written to {write}")
+    return 0 if best is not None else 1
 
 
 def with_gate(project: Project, gate: str | None) -> Project:

@@ -1,0 +1,132 @@
+"""Remedies for loops: shown as a table, and the first that helps written into the file."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import typer
+
+if TYPE_CHECKING:
+    from loopwright.compare.change import Change
+    from loopwright.compare.remedy import Price, Remedy
+
+HEADS = (
+    "what to change", "cannot jam", "returns", "rate", "rows", "pickers", "gates", "belt cells",
+    "effort", "kW",
+)  # fmt: skip
+
+
+def remedies_text(remedies: Sequence[Remedy]) -> str:
+    """All that was tried, then what the first that helps changes."""
+    from loopwright.cli.output import table_text
+    from loopwright.compare.remedy import NOT_OFFERED
+
+    rows = [_row(remedy) for remedy in remedies]
+    lines = [table_text(HEADS, rows), ""]
+    lines += [f"{one.change}: {one.refusal}" for one in remedies if one.price is None]
+    before, best = remedies[0], first_green(remedies)
+    if before.green:
+        lines.append("Both is proved of every loop as it is; nothing has to be changed.")
+    elif best is None:
+        lines.append("None of these makes every loop safe.")
+    else:
+        lines += [f"The first that helps: {best.change}", *_difference(before, best)]
+    return "\n".join([*lines, f"Not offered: {NOT_OFFERED}."])
+
+
+def first_green(remedies: Sequence[Remedy]) -> Remedy | None:
+    """The first that proves both of every loop."""
+    return next((remedy for remedy in remedies if remedy.green), None)
+
+
+def write_changed(source: Path, target: Path, change: Change) -> None:
+    """The project file `source` with the edits of `change`, written to `target`; comments stay.
+
+    Raises
+    ------
+    typer.BadParameter
+        An edit is of something that stands in another file, or the text no longer reads.
+    """
+    from io import StringIO
+
+    from ruamel.yaml import YAML
+
+    from loopwright.model import check_project
+    from loopwright.record import write_text
+
+    form = YAML(typ="rt")
+    form.preserve_quotes = True
+    form.width = 4096
+    form.indent(mapping=2, sequence=4, offset=2)
+    document = form.load(source.read_text(encoding="utf-8"))
+    for edit in change.edits:
+        place = document
+        for name in edit.path[:-1]:
+            if name not in place and name != "choices":
+                raise typer.BadParameter(
+                    f"{edit}: {'.'.join(edit.path[:-1])} does not stand in {source}; change it "
+                    "where it does."
+                )
+            place = place.setdefault(name, {})
+        place[edit.path[-1]] = edit.value
+    text = StringIO()
+    form.dump(document, text)
+    write_text(target, text.getvalue())
+    project, _ = check_project(target)
+    if project is None:
+        raise typer.BadParameter(f"{target} does not read as a project; see `loopwright check`.")
+
+
+def _row(remedy: Remedy) -> tuple[str, ...]:
+    from loopwright.simulate.reading.text import figure, percent
+
+    price = remedy.price
+    if price is None:
+        return (str(remedy.change), *("cannot be built",) * 2, *("-",) * 7)
+    return (
+        str(remedy.change),
+        _answer([safe for safe, _ in remedy.outcomes]),
+        _answer([back for _, back in remedy.outcomes]),
+        percent(price.rate),
+        str(price.rows),
+        str(price.pickers),
+        str(price.gates),
+        str(price.cells),
+        figure(price.effort),
+        figure(price.power),
+    )
+
+
+def _answer(outcomes: Sequence[str]) -> str:
+    """The worst answer: refuted, undecided, proved; no loops, no answer."""
+    for worst in ("refuted", "undecided", "proved"):
+        if worst in outcomes:
+            return worst
+    return "no loops"
+
+
+def _difference(before: Remedy, after: Remedy) -> list[str]:
+    if before.price is None or after.price is None:
+        return []
+    from loopwright.simulate.reading.text import figure, percent
+
+    old, new = before.price, after.price
+    told = [f"rate {percent(old.rate)} -> {percent(new.rate)}"]
+    told += [
+        f"{name} {figure(one)} -> {figure(other)}" if one != other else f"{name} as before"
+        for name, one, other in _pairs(old, new)
+    ]
+    return [f"  before and after: {', '.join(told)}"]
+
+
+def _pairs(old: Price, new: Price) -> list[tuple[str, Fraction | int, Fraction | int]]:
+    return [
+        ("pickers", old.pickers, new.pickers),
+        ("gates", old.gates, new.gates),
+        ("belt cells", old.cells, new.cells),
+        ("effort", old.effort, new.effort),
+        ("power", old.power, new.power),
+    ]

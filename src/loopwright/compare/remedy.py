@@ -1,0 +1,164 @@
+"""What would make every loop of a design safe: changes, tried out, proved and priced."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from math import ceil
+
+from loopwright.block import Block, size_block
+from loopwright.compare.change import Change, Edit
+from loopwright.compare.change import changed as changed_project
+from loopwright.compare.measure import measure_case
+from loopwright.compare.study import CALM, Case
+from loopwright.finding import DesignError
+from loopwright.layout import place_layout
+from loopwright.layout.layout import Layout
+from loopwright.model import Project
+from loopwright.plan import solve_plan
+from loopwright.prove.find_rings import find_rings
+from loopwright.prove.prove import prove_loops
+
+SHORTER = Fraction(3, 4)
+"""A shorter row has so many of the stations."""
+
+NOT_OFFERED = (
+    "sidings with sorted return, drains for leftovers, and quotas or caps for single materials "
+    "are not built by the layout, so they are not tried"
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Price:
+    """What a design takes: devices, belt cells, effort and power [kW] of stations and pickers, and
+    the undisturbed `rate`, as a share of what its stations can make."""
+
+    stations: int
+    pickers: int
+    gates: int
+    rows: int
+    cells: int
+    effort: Fraction
+    power: Fraction
+    rate: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Remedy:
+    """One `change` tried. `outcomes` are the answers of all loops, two each: cannot jam, returns to
+    full rate; `price` is None and `refusal` says why where such a design cannot be built."""
+
+    change: Change
+    outcomes: tuple[tuple[str, str], ...]
+    price: Price | None
+    refusal: str = ""
+
+    @property
+    def green(self) -> bool:
+        """Whether both is proved of every loop, or there are none."""
+        return self.price is not None and all(one == ("proved", "proved") for one in self.outcomes)
+
+
+def try_remedies(project: Project) -> Iterator[Remedy]:
+    """The project as it is, then changes in the order of preference.
+
+    The order: the habit of the pickers, where they take ahead, for nothing else helps then; the
+    gate; larger buffers; a faster belt; shorter rows; and the plain design without loops.
+    """
+    yield try_change(project, Change())
+    for change in changes_for(project):
+        yield try_change(project, change)
+
+
+def try_change(project: Project, change: Change) -> Remedy:
+    """The design with `change`, proved and priced."""
+    after = changed_project(project, change)
+    try:
+        block = size_block(solve_plan(after), after)
+        layout = place_layout(block, after)
+    except DesignError as error:
+        return Remedy(change, (), None, error.findings[0].message)
+    verdicts = prove_loops(layout, runs=not change.edits)
+    answers = [verdict.outcome for verdict in verdicts]
+    return Remedy(
+        change, tuple(zip(answers[::2], answers[1::2], strict=True)), _price(block, layout)
+    )
+
+
+def changes_for(project: Project) -> Iterator[Change]:
+    """Changes that may help `project`, in the order of preference; none twice."""
+    block = size_block(solve_plan(project), project)
+    layout = place_layout(block, project)
+    base = _habit(project, block)
+    gates = [Change((Edit(("choices", "gate"), gate),)) for gate in ("windowed", "scarcest-first")]
+    seen = {Change()}
+    for change in (
+        base,
+        *(base + gate for gate in gates),
+        base + gates[0] + _buffers(project, block, layout),
+        base + gates[0] + _belt(project, block),
+        base + gates[0] + _row(block),
+        Change((Edit(("choices", "architecture"), "plain"),)),
+    ):
+        if change not in seen:
+            seen.add(change)
+            yield change
+
+
+def _habit(project: Project, block: Block) -> Change:
+    """Pickers at the inlets that take only what there is room for."""
+    pickers = project.equipment.pickers
+    if pickers[block.picker].habit == "commit":
+        return Change()
+    fitting = [
+        name
+        for name, kind in pickers.items()
+        if kind.habit == "commit" and kind.reach >= pickers[block.picker].reach
+    ]
+    if fitting:
+        best = min(fitting, key=lambda name: (pickers[name].swing, pickers[name].effort, name))
+        return Change((Edit(("choices", "picker"), best),))
+    return Change((Edit(("equipment", "pickers", block.picker, "habit"), "commit"),))
+
+
+def _buffers(project: Project, block: Block, layout: Layout) -> Change:
+    """So many batches at each station that full buffers outlast a turn of the longest loop."""
+    station = project.processes[block.process].station
+    most = max(
+        (
+            ceil((ring.cells - 1) / (ring.drawers[0].cycle * ring.speed))
+            for ring in find_rings(layout)
+            if ring.speed is not None and ring.drawers
+        ),
+        default=0,
+    )
+    if most <= project.equipment.stations[station].batches:
+        return Change()
+    return Change((Edit(("equipment", "stations", station, "batches"), most),))
+
+
+def _belt(project: Project, block: Block) -> Change:
+    """The slowest of the faster belts."""
+    belts = project.equipment.belts
+    faster = [name for name, kind in belts.items() if kind.speed > belts[block.belt].speed]
+    if not faster:
+        return Change()
+    return Change((Edit(("choices", "belt"), min(faster, key=lambda name: belts[name].speed)),))
+
+
+def _row(block: Block) -> Change:
+    return Change((Edit(("choices", "row"), max(1, int(block.design.row * SHORTER))),))
+
+
+def _price(block: Block, layout: Layout) -> Price:
+    return Price(
+        stations=len(layout.stations),
+        pickers=len(layout.pickers),
+        gates=len(layout.gates),
+        rows=len(block.rows),
+        cells=sum(len(belt.path) for belt in layout.belts),
+        effort=block.counts.effort,
+        power=block.counts.power,
+        rate=measure_case(layout, Case(CALM)).after,
+    )
