@@ -1,4 +1,4 @@
-"""1. Completions, 3. Picks and drops, 4. Account: stations, stores and the pickers between them."""
+"""1. Completions, 3. Drops and picks, 4. Account: stations, stores and the pickers between them."""
 
 from __future__ import annotations
 
@@ -84,7 +84,7 @@ def put(site: Site, device: str, hand: Document, count: int) -> None:
 
 
 def pick(site: Site, name: str) -> None:
-    """3.1 An idle picker takes the first material that its target wants and has room for."""
+    """3.2 An idle picker takes the first material that its target wants and has room for."""
     picker, hand = site.pickers[name], site.now["pickers"][name]
     target = picker["target"]["device"]
     if hand["phase"] != "idle":
@@ -95,6 +95,8 @@ def pick(site: Site, name: str) -> None:
         count = min(picker["hand"], there)
         if picker["habit"] == "commit" and target not in site.belts:
             count = min(count, room(site, target, material))
+        if picker["takes"] == "carriers" and picker["source"]["device"] in site.belts:
+            count = there if there <= count else 0
         if count > 0:
             take(site, picker["source"], material, count)
             due = site.now["tick"] + site.swing[name]
@@ -132,7 +134,7 @@ def take(site: Site, port: Document, material: str, count: int) -> None:
 
 
 def drop(site: Site) -> None:
-    """3.2 A placing picker puts its units on its target cell once that is empty."""
+    """3.1 A placing picker puts its units on its target cell once that is empty."""
     for name, picker in site.pickers.items():
         hand, target = site.now["pickers"][name], picker["target"]
         if hand["phase"] == "placing":

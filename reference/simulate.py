@@ -65,9 +65,9 @@ class Plant:
                 if site.now["tick"] % site.step[belt] == 0:
                     step(site, belt)
 
+            drop(site)
             for picker in site.pick_order:
                 pick(site, picker)
-            drop(site)
             start_cycles(site)
             deliver(site)
 

@@ -109,7 +109,7 @@ class Site:
         self.order, self.breaks = belt_order(downstream)
 
     def _rank_pickers(self) -> None:
-        """The pick order (3.1), and which commit pickers work towards each station and store."""
+        """The pick order (3.2), and which commit pickers work towards each station and store."""
 
         def rank(picker: Document) -> tuple[Any, ...]:
             device, index = picker["source"]["device"], picker["source"]["index"]

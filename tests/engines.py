@@ -9,6 +9,7 @@ from loopwright.layout.document import layout_document
 from loopwright.layout.layout import Layout
 from loopwright.simulate.scenario import Outage
 from reference.simulate import Plant
+from tests.twins.compiled import CompiledEngine
 
 Document = dict[str, Any]
 
@@ -52,7 +53,7 @@ class ReferenceEngine:
         return plant.state()
 
 
-ENGINES: tuple[Engine, ...] = (ReferenceEngine(),)
+ENGINES: tuple[Engine, ...] = (ReferenceEngine(), CompiledEngine())
 
 
 def history(

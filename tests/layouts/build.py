@@ -177,6 +177,7 @@ class Build:
         swing: Number = 1,
         hand: int = 1,
         habit: str = "commit",
+        takes: str = "units",
     ) -> str:
         """A picker from `source` to `target`."""
         ends = [
@@ -184,7 +185,7 @@ class Build:
         ]
         return self._add(
             "pickers",
-            Picker(name, Cell(0, 0), *ends, Heading.NORTH, Fraction(swing), hand, habit),
+            Picker(name, Cell(0, 0), *ends, Heading.NORTH, Fraction(swing), hand, habit, takes),
         )
 
     def _add(self, kind: str, device: Any) -> str:

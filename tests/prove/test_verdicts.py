@@ -138,6 +138,8 @@ def test_every_obstacle_is_told() -> None:
     assert "differ in speed" in _because(small_loop(quotas=quotas, back_speed=2))
     assert "in 2 at the last cell of lane" in _because(small_loop(quotas=quotas, at=(0, 3)))
     assert "habit grab: in 1 and 1 more" in _because(small_loop(quotas=quotas, habit="grab"))
+    whole = _because(small_loop(quotas=quotas, takes="carriers"))
+    assert "pickers take carriers only whole (in 1 and 1 more)" in whole
     short = small_loop("windowed", quotas=quotas, window=6)
     assert "counts over 6 steps, shorter than a turn of 7" in _because(short)
     assert "nothing limits B" in _because(small_loop(quotas={"A": 3}))

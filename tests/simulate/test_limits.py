@@ -126,7 +126,7 @@ def test_an_outlet_picker_at_its_limit() -> None:
     build.picker("in", ("lane", 2), "m", Fraction(1, 2))
     build.picker("out hand", "m", ("out", 0), 3)
     text = told(limits(run_of(build)), "blocked")
-    assert "1 outlet picker is at work all the time: out hand 99.2 %" in text
+    assert "1 outlet picker is at work all the time: out hand 100 %" in text
     assert "they are not what is short" not in text
 
 

@@ -17,7 +17,7 @@ def phases(states: Sequence[Document], picker: str) -> str:
 
 
 def test_commit_picker_takes_again_in_the_tick_its_swing_ends(engine: Engine) -> None:
-    """1.2 comes before 3.1: with a swing of s ticks it takes every s ticks."""
+    """1.2 comes before 3.2: with a swing of s ticks it takes every s ticks."""
     build = Build("A")
     build.belt("x", 1)
     build.store("box", 99)
@@ -34,8 +34,8 @@ def test_commit_picker_takes_again_in_the_tick_its_swing_ends(engine: Engine) ->
     assert states[10]["belts"]["x"] == [["A", 5]]
 
 
-def test_placing_picker_takes_again_in_the_tick_after(engine: Engine) -> None:
-    """3.2 comes after 3.1: with a swing of s ticks it takes every s + 1 ticks."""
+def test_placing_picker_takes_again_in_the_tick_it_drops(engine: Engine) -> None:
+    """3.1 comes before 3.2: with a swing of s ticks it takes every s ticks."""
     build = Build("A")
     build.store("box", 99)
     build.belt("x", 1)
@@ -45,9 +45,9 @@ def test_placing_picker_takes_again_in_the_tick_after(engine: Engine) -> None:
     start = engine.run(layout, 0)
     start["stores"]["box"] = {"A": 50}
     states = history(engine, layout, 9, state=start)
-    # The clock of the belt is 1 s and so is the tick: taken at 1, placed at 3, taken at 4.
-    assert [state["counters"]["picks"]["p"] for state in states] == [0, 1, 1, 1, 2, 2, 2, 3, 3, 3]
-    assert phases(states, "p") == "ssississi"
+    # The clock of the belt is 1 s and so is the tick: taken at 1, placed and taken at 3.
+    assert [state["counters"]["picks"]["p"] for state in states] == [0, 1, 1, 2, 2, 3, 3, 4, 4, 5]
+    assert phases(states, "p") == "sssssssss"
 
 
 def test_placing_picker_waits_for_an_empty_cell(engine: Engine) -> None:
@@ -62,7 +62,7 @@ def test_placing_picker_waits_for_an_empty_cell(engine: Engine) -> None:
     start["belts"]["x"] = [["A", 1]]
     states = history(engine, layout, 4, state=start)
     assert phases(states, "p") == "sppp"
-    free = {**states[4], "belts": {"x": [None]}}
+    free = {**states[4], "belts": {"x": [None]}, "stores": {"box": {}}}
     end = engine.run(layout, 1, state=free)
     assert end["belts"]["x"] == [["A", 3]]
     assert end["pickers"]["p"] == {"phase": "idle", "material": None, "count": 0, "due": None}
@@ -106,7 +106,7 @@ def test_holding_picker_fills_the_room_a_start_has_made(engine: Engine) -> None:
     assert end["pickers"]["p"]["phase"] == "idle"
 
 
-def test_starts_once_more_after_drops(engine: Engine) -> None:
+def test_starts_once_more_after_picks(engine: Engine) -> None:
     """3.3: a pick that makes room at the outlet lets the station start in the same tick."""
     build = Build("AB")
     build.station("m", 1, {"A": 1}, {"B": 2}, {"A": 9}, outlet_cap=2)

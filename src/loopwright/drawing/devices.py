@@ -77,7 +77,8 @@ def _port_point(port: Port, cells: dict[str, tuple[Cell, ...]], boxes: dict[str,
 def picker_tooltip(picker: Picker) -> str:
     """What a reader wants to know of a picker."""
     way = f"{picker.source.device} to {picker.target.device}"
-    return f"{picker.name}: {way}, {picker.swing} s, hand {picker.hand}, {picker.habit}"
+    takes = "" if picker.takes == "units" else f", takes {picker.takes}"
+    return f"{picker.name}: {way}, {picker.swing} s, hand {picker.hand}, {picker.habit}{takes}"
 
 
 def picker_marks(layout: Layout) -> Iterator[Mark]:

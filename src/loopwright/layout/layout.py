@@ -175,7 +175,8 @@ class Picker:
     """A pick-and-place unit standing at `at`, facing from `source` to `target`.
 
     `swing` [s] is one whole pick and place; `hand` [units] the most it carries; `habit` is commit
-    (takes only what there is room for) or grab (takes ahead and holds). `power` [kW] is what it
+    (takes only what there is room for) or grab (takes ahead and holds); `takes` is units (as many
+    as fit off a carrier) or carriers (a carrier of a belt only whole). `power` [kW] is what it
     draws.
     """
 
@@ -188,6 +189,7 @@ class Picker:
     hand: int = 1
     habit: str = "commit"
     power: Fraction = Fraction(0)
+    takes: str = "units"
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,6 +21,7 @@ class Arm:
     swing: Fraction
     hand: int
     habit: str
+    takes: str
     reach: int
     power: Fraction
 
@@ -120,7 +121,7 @@ def block_parts(block: Block, project: Project) -> Parts:
 
 def _arm(project: Project, key: str) -> Arm:
     kind = project.equipment.pickers[key]
-    return Arm(kind.swing, kind.hand, kind.habit, kind.reach, kind.power)
+    return Arm(kind.swing, kind.hand, kind.habit, kind.takes, kind.reach, kind.power)
 
 
 def _arms_by_reach(block: Block, project: Project) -> dict[int, Arm]:

@@ -73,6 +73,7 @@ def draw_outlets(draft: Draft, row: RowPlace, parts: Parts, output: Belt) -> Non
                 arm.hand,
                 arm.habit,
                 arm.power,
+                arm.takes,
             )
         )
 
@@ -102,5 +103,6 @@ def draw_inlets(draft: Draft, row: RowPlace, parts: Parts, lanes: Sequence[Belt]
                     arm.hand,
                     arm.habit,
                     arm.power,
+                    arm.takes,
                 )
             )

@@ -67,6 +67,11 @@ class Picker(Section):
         default="commit",
         description="commit takes only what there is room for; grab takes ahead and holds.",
     )
+    takes: Literal["units", "carriers"] = Field(
+        default="units",
+        description="units: as many as it may, off a carrier; carriers: a carrier on a belt only "
+        "whole, if hand and room are large enough.",
+    )
     reach: Annotated[int, whole(1, 3, "cells")] = Field(
         default=1, description="Distance from the picker to where it takes and puts."
     )

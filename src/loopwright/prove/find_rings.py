@@ -102,6 +102,7 @@ def _ring(wiring: Wiring, belts: tuple[str, ...], kind: str) -> Ring:
             picker.hand,
             picker.swing,
             kind == "loop" and (picker.source.device, picker.source.index) == (seam, last),
+            picker.takes,
         )
         for picker in wiring.pickers.values()
         if picker.source.device in belts

@@ -118,13 +118,15 @@ def _of_buffers(drawer: Drawer) -> Iterator[Obstacle]:
 
 def _of_pickers(ring: Ring) -> Iterator[Obstacle]:
     """Each station needs a commit picker that sees carriers."""
-    seam, grab = [], []
+    seam, grab, whole = [], [], []
     for drawer in ring.drawers:
         taps = ring.taps_of(drawer.station)
         if not taps:
             seam += [tap.picker for tap in ring.taps if tap.target == drawer.station]
         elif all(tap.habit == "grab" for tap in taps):
             grab.append(taps[0].picker)
+        elif not any(tap.free for tap in taps):
+            whole += [tap.picker for tap in taps if tap.takes == "carriers"][:1]
     if seam:
         yield Obstacle(
             f"{', '.join(seam)} at the last cell of {ring.seam} takes nothing: that cell is "
@@ -137,6 +139,13 @@ def _of_pickers(ring: Ring) -> Iterator[Obstacle]:
             f"pickers take ahead (habit grab: {grab[0]}{more}): with a hand full of what its "
             "station has no room for, while the station lacks another input, one waits for ever",
             "use pickers of habit commit",
+        )
+    if whole:
+        more = f" and {len(whole) - 1} more" if len(whole) > 1 else ""
+        yield Obstacle(
+            f"pickers take carriers only whole ({whole[0]}{more}): one with more units than the "
+            "station has room for is left where it is, though the station lacks some",
+            "let pickers at a loop take units",
         )
 
 

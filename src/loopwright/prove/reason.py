@@ -26,7 +26,7 @@ def loop_reasons(ring: Ring) -> Iterator[Reason]:
         yield Reason(
             "feed", f"{feed.belt} brings {feed.material} only, {feed.load} units on a carrier"
         )
-    commit = sum(1 for tap in ring.taps if tap.habit == "commit" and not tap.seam)
+    commit = sum(1 for tap in ring.taps if tap.free and not tap.seam)
     yield Reason(
         "exit",
         f"into {len(ring.drawers)} stations only, by {commit} pickers of habit commit and "

@@ -92,6 +92,7 @@ class Loop:
             p
             for p in taps
             if p["habit"] == "commit"
+            and p.get("takes", "units") == "units"
             and (p["source"]["device"], p["source"]["index"]) != (self.seam, last)
         ]
         fed = {picker["target"]["device"] for picker in good}

@@ -33,6 +33,12 @@ class Tap:
     hand: int
     swing: Fraction
     seam: bool
+    takes: str = "units"
+
+    @property
+    def free(self) -> bool:
+        """Whether it takes one unit wherever there is room for one, and never more."""
+        return self.habit == "commit" and self.takes == "units"
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,6 +150,7 @@ class Ring:
                 (names.get(tap.target), places[tap.belt], tap.index, tap.habit, tap.hand, tap.swing)
                 for tap in self.taps
             ),
+            tuple(tap.takes for tap in self.taps),
             tuple((d.recipe, d.cycle, d.needs, d.made, d.outlet_cap) for d in self.drawers),
             (len(self.strangers), len(self.exits)),
         )

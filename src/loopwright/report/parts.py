@@ -134,9 +134,10 @@ def _pickers(project: Project, block: Block, layout: Layout) -> Iterator[Part]:
 def _picker_kind(project: Project, own: str, picker: Picker) -> str | None:
     """The kind in the catalogue that works as `picker` does, the block's own first."""
     kinds = project.equipment.pickers
-    looks = (picker.swing, picker.hand, picker.habit)
+    looks = (picker.swing, picker.hand, picker.habit, picker.takes)
     for key in (own, *kinds):
-        if key in kinds and (kinds[key].swing, kinds[key].hand, kinds[key].habit) == looks:
+        kind = kinds.get(key)
+        if kind and (kind.swing, kind.hand, kind.habit, kind.takes) == looks:
             return key
     return None
 

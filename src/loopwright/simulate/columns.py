@@ -141,6 +141,7 @@ STATION: Fields = (
     ("taker_first", "int32", "picker", "pickers that take from it"),
     ("taker_last", "int32", "picker", "the end of these"),
     ("holders", "int32", "picker", "pickers that hold units for it"),
+    ("alert", "int32", "unit", "room below which the feeders look again when it grows"),
 )
 INPUT: Fields = (
     ("material", "int32", "material", "what it is"),
@@ -164,6 +165,7 @@ STORE: Fields = (
     ("taker_first", "int32", "picker", "pickers that take from it"),
     ("taker_last", "int32", "picker", "the end of these"),
     ("holders", "int32", "picker", "pickers that hold units for it"),
+    ("alert", "int32", "unit", "room below which the feeders look again when it grows"),
     ("check", "int32", "-", "1 if these may be able to deliver"),
 )
 PICKER: Fields = (
@@ -186,6 +188,7 @@ PICKER: Fields = (
     ("source", "int8", "kind", "which kind `source_at` is"),
     ("target", "int8", "kind", "which kind `target_at` is"),
     ("grab", "int8", "-", "1 if it takes ahead and holds"),
+    ("whole", "int8", "-", "1 if it takes carriers of a belt only whole"),
     ("phase", "int8", "phase", "idle, swinging, holding or placing"),
 )
 

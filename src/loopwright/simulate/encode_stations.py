@@ -68,9 +68,12 @@ def _pickers(names: Numbering, pickers: Pickers) -> None:
     for picker in names.pickers:
         if picker.habit not in ("commit", "grab"):
             raise LayoutError(f"{picker.name}: no habit {picker.habit}")
+        if picker.takes not in ("units", "carriers"):
+            raise LayoutError(f"{picker.name}: it takes {picker.takes}, not units or carriers")
         over_belt = picker.target.device in names.belt
         within(picker.name, "a hand", picker.hand, col.COUNT_MASK if over_belt else 2**15 - 1)
     rows["grab"] = [picker.habit == "grab" for picker in names.pickers]
+    rows["whole"] = [picker.takes == "carriers" for picker in names.pickers]
     rows["hand"] = [picker.hand for picker in names.pickers]
     rows["swing"] = [
         within(picker.name, "a swing in ticks", names.whole(picker.swing, picker.name), 2**31 - 1)
@@ -107,6 +110,7 @@ def _sides(names: Numbering, part: Part) -> None:
     for picker in names.pickers:
         towards.setdefault(picker.target.device, []).append(picker.name)
         away.setdefault(picker.source.device, []).append(names.picker[picker.name])
+    wholes = {picker.name: picker.takes == "carriers" for picker in names.pickers}
     first = 0
     for rows, devices in (
         (part.stations.rows, names.members.stations),
@@ -122,6 +126,10 @@ def _sides(names: Numbering, part: Part) -> None:
             names.picker[name] for several in feeders for name in several
         ]
         first = ends[-1]
+        rows["alert"] = [
+            col.COUNT_MASK + 1 if any(wholes[name] for name in towards.get(device, ())) else 1
+            for device in devices
+        ]
         takers = [away.get(device, []) for device in devices]  # side by side, in pick order
         rows["taker_first"] = [several[0] if several else 0 for several in takers]
         rows["taker_last"] = [several[-1] + 1 if several else 0 for several in takers]

@@ -88,7 +88,7 @@ def begin_swing(
     units: int,
     now: int,
 ) -> None:
-    """3.1 Units are in the hand: they count as under way, and the swing begins."""
+    """3.2 Units are in the hand: they count as under way, and the swing begins."""
     row = item(pickers.rows, picker)
     row.phase = SWINGING
     row.material = material
@@ -117,7 +117,7 @@ def pick_at_cell(
     cell: int,
     now: int,
 ) -> None:
-    """3.1 The pickers at one cell, by name, take what they wish of its carrier."""
+    """3.2 The pickers at one cell, by name, take what they wish of its carrier."""
     first = int(item(belts.watcher, item(belts.rows, belt).watch + cell))
     for picker in range(first, first + item(pickers.rows, first).mates):
         row = item(pickers.rows, picker)
@@ -126,7 +126,10 @@ def pick_at_cell(
             continue
         material = int(belts.material[item(belts.rows, belt).palette, bit_of(code)])
         there = units_of(code)
-        units = min(there, has_room(stations, pickers, picker, material))
+        room = has_room(stations, pickers, picker, material)
+        units = min(there, room)
+        if row.whole and 0 < room < there:  # a smaller carrier would do
+            continue
         if units == 0:
             forget_wish(belts, pickers, picker)
             mark(pickers.ready, picker)
@@ -135,6 +138,8 @@ def pick_at_cell(
             leave(belts, belt, cell)
         else:
             belts.cells[item(belts.rows, belt).origin + cell] = code - units
+            if row.mates > 1:  # small enough now for one who takes it only whole
+                mark(belts.scan, belt)
         begin_swing(clock, belts, stations, pickers, picker, material, units, now)
 
 
@@ -142,7 +147,7 @@ def pick_at_cell(
 def pick_from_belts(
     clock: Clock, belts: Belts, stations: Stations, pickers: Pickers, now: int
 ) -> None:
-    """3.1 Picks from belts, by belt, cell and picker."""
+    """3.2 Picks from belts, by belt, cell and picker."""
     for number in range(belts.scan.size):
         word = int(item(belts.scan, number))
         belts.scan[number] = 0
@@ -162,7 +167,7 @@ def pick_from_belts(
 def pick_from_box(
     clock: Clock, belts: Belts, stations: Stations, pickers: Pickers, picker: int, now: int
 ) -> None:
-    """3.1 A picker at a station or store takes the first material that its target wants."""
+    """3.2 A picker at a station or store takes the first material that its target wants."""
     row = item(pickers.rows, picker)
     if row.source == AT_STATION:
         station = item(stations.rows, row.source_at)
@@ -185,7 +190,7 @@ def pick_from_box(
             store.room += units
             store.check = 1
             begin_swing(clock, belts, stations, pickers, picker, material, units, now)
-            if store.room - units <= 0:
+            if store.room - units < store.alert:
                 look_again_all(pickers, store.feeder_first, store.feeder_last)
             return
 
@@ -208,7 +213,7 @@ def form_wishes(belts: Belts, stations: Stations, pickers: Pickers) -> None:
 def pick_from_boxes(
     clock: Clock, belts: Belts, stations: Stations, pickers: Pickers, now: int
 ) -> None:
-    """3.1 Picks from stations and stores. Who gets ready meanwhile has his turn if it is still to
+    """3.2 Picks from stations and stores. Who gets ready meanwhile has his turn if it is still to
     come, else in the next tick."""
     first = item(pickers.at_belts, 0)
     for number in range(first >> WORD_BITS, pickers.ready.size):
@@ -226,7 +231,7 @@ def pick_from_boxes(
 
 @kernel
 def drop_on_belt(belts: Belts, pickers: Pickers, belt: int) -> None:
-    """3.2 The placing pickers over one belt, by name, drop on empty cells."""
+    """3.1 The placing pickers over one belt, by name, drop on empty cells."""
     row = item(belts.rows, belt)
     before = -1
     picker = row.waiting
@@ -249,7 +254,7 @@ def drop_on_belt(belts: Belts, pickers: Pickers, belt: int) -> None:
 
 @kernel
 def drop_all(belts: Belts, pickers: Pickers) -> None:
-    """3.2 Drops on all belts with a reason."""
+    """3.1 Drops on all belts with a reason."""
     for number in range(belts.drops.size):
         word = int(item(belts.drops, number))
         belts.drops[number] = 0

@@ -134,7 +134,7 @@ def start_cycle(clock: Clock, stations: Stations, pickers: Pickers, station: int
     for number in range(row.input_first, row.input_last):
         entry = item(stations.inputs, number)
         entry.held -= entry.need
-        opened |= entry.room <= 0
+        opened |= entry.room < row.alert
         entry.room += entry.need
     row.due = now + row.cycle
     row.started += 1

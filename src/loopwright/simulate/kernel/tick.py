@@ -104,10 +104,10 @@ def run_to(part: Part, until: int) -> None:
             if turn == 1:
                 if now == time.step_due:
                     step_all(clock, belts, joints, gates, now)
+                drop_all(belts, pickers)
                 form_wishes(belts, stations, pickers)
                 pick_from_belts(clock, belts, stations, pickers, now)
                 pick_from_boxes(clock, belts, stations, pickers, now)
-                drop_all(belts, pickers)
             attend_all(clock, stations, pickers, now)
     time.now = max(time.now, until)
     for station in range(stations.rows.size):

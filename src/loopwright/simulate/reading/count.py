@@ -174,12 +174,9 @@ def _sources(run: Run, span: Fraction) -> Iterator[SourceReading]:
 
 
 def _pickers(run: Run, span: Fraction) -> Iterator[PickerReading]:
-    belts = {belt.name for belt in run.layout.belts}
     for picker in run.layout.pickers:
         picks = run.end.counters.picks[picker.name] - run.warm.picks[picker.name]
-        onto_belt = picker.target.device in belts
-        turn = picker.swing + (run.tick if onto_belt else 0)
-        use = min(Fraction(1), picks * turn / span)
+        use = min(Fraction(1), picks * picker.swing / span)
         yield PickerReading(picker.name, picker.source.device, picker.target.device, picks, use)
 
 

@@ -109,8 +109,7 @@ class SourceReading:
 
 @dataclass(frozen=True, slots=True)
 class PickerReading:
-    """One picker: `use` is the share of time that its picks take, with the tick it needs to begin
-    anew where it sets down on a belt."""
+    """One picker: `use` is the share of time that its swings take."""
 
     name: str
     source: str
