@@ -39,6 +39,9 @@ def audit(layout: Document, start: Document, end: Document) -> None:
     made: dict[str, Fraction] = {}
 
     before, after = start["counters"], end["counters"]
+    for side, units in (("put", came), ("removed", went)):
+        units.update(after[side])
+        units.subtract(before[side])
     for source in layout["sources"]:
         name = source["name"]
         came[source["material"]] += (

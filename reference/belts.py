@@ -10,6 +10,8 @@ from reference.site import Cells, Document, Site, in_turn, inlets_of
 
 def step(site: Site, belt: str) -> None:
     """2. Head, advance, flanks, tail."""
+    if site.trouble.stays(belt, None):
+        return
     cells: Cells = site.now["belts"][belt]
     joints = site.now["counters"]["joints"]
 
@@ -19,7 +21,7 @@ def step(site: Site, belt: str) -> None:
         divert(site, site.divert_at[belt], cells)
 
     for index in reversed(range(len(cells) - 1)):
-        if cells[index + 1] is None:
+        if cells[index + 1] is None and not site.trouble.stays(belt, index):
             cells[index + 1], cells[index] = cells[index], None
 
     for flank in site.flanks_of[belt]:
@@ -89,11 +91,15 @@ def supply(site: Site, source: Document, cells: Cells) -> None:
     """2.4 A source puts a full load on an empty tail cell, as far as its credit goes."""
     name, credit = source["name"], site.now["credits"]
     count = site.now["counters"]["sources"][name]
+    if name in site.now["arrivals"]:
+        site.trouble.take_arrivals(name)
     if site.in_outage(name):
         return
     if name in credit:
-        gain = Fraction(source["rate"]) * site.step_time[source["belt"]]
-        credit[name] = min(credit[name] + gain, 1 + gain)
+        if name not in site.now["arrivals"]:
+            rate = site.trouble.rate(name, site.now["tick"])
+            gain = rate * site.step_time[source["belt"]]
+            credit[name] = min(credit[name] + gain, 1 + gain)
         if credit[name] < 1:
             return
     if cells[0]:

@@ -26,7 +26,9 @@ def end_swings(site: Site) -> None:
         hand, target = site.now["pickers"][name], picker["target"]["device"]
         if hand["due"] == site.now["tick"]:
             hand["due"] = None
-            if target in site.belts:
+            if hand["count"] == 0:  # a missed pick
+                hand["phase"] = "idle"
+            elif target in site.belts:
                 hand["phase"] = "placing"
             elif picker["habit"] == "grab":
                 hand["phase"] = "holding"
@@ -51,10 +53,10 @@ def start_cycles(site: Site) -> None:
             station["outlet"][material] + ceil(count) <= cap
             for material, count in site.batch[name].items()
         )
-        if station["due"] is None and fed and free:
+        if station["due"] is None and station["down"] is None and fed and free:
             for material, count in inputs.items():
                 station["inputs"][material] -= count
-            station["due"] = site.now["tick"] + site.cycle[name]
+            station["due"] = site.now["tick"] + site.trouble.cycle(name)
             site.now["counters"]["stations"][name]["started"] += 1
 
 
@@ -98,8 +100,11 @@ def pick(site: Site, name: str) -> None:
         if picker["takes"] == "carriers" and picker["source"]["device"] in site.belts:
             count = there if there <= count else 0
         if count > 0:
-            take(site, picker["source"], material, count)
             due = site.now["tick"] + site.swing[name]
+            if site.trouble.misses(name):
+                hand.update(phase="swinging", material=None, count=0, due=due)
+                return
+            take(site, picker["source"], material, count)
             hand.update(phase="swinging", material=material, count=count, due=due)
             site.now["counters"]["picks"][name] += 1
             return
@@ -145,13 +150,16 @@ def drop(site: Site) -> None:
 
 
 def account(site: Site) -> None:
-    """4. Each station counts the tick as busy, starved or blocked."""
+    """4. Each station counts the tick as down, busy, starved or blocked."""
     for name, inputs in site.inputs.items():
         station = site.now["stations"][name]
         count = site.now["counters"]["stations"][name]
         held = station["inputs"]
         lacking = [material for material in inputs if held[material] < inputs[material]]
-        if station["due"] is not None:
+        site.trouble.wear(name)
+        if station["down"] is not None:
+            count["down"] += 1
+        elif station["due"] is not None:
             count["busy"] += 1
         elif lacking:
             count["starved"][lacking[0]] += 1

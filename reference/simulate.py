@@ -21,6 +21,7 @@ from reference.belts import step
 from reference.hands import account, deliver, drop, end_cycles, end_swings, pick, start_cycles
 from reference.site import Document, Site
 from reference.start import read_state, write_state
+from reference.trouble import Trouble, act_by_hand, fail_and_repair
 
 
 class Plant:
@@ -31,12 +32,15 @@ class Plant:
         layout_document: Document,
         outages: Iterable[Document] = (),
         state: Document | None = None,
+        troubles: Document | None = None,
     ) -> None:
         """Start empty, or from the document `state`.
 
-        An outage holds a `source`, its `start` [s] from tick 0 on and its `span` [s].
+        An outage holds a `source`, its `start` [s] from tick 0 on and its `span` [s]. `troubles`
+        holds the `seed` and lists of disturbances.
         """
         self._site = Site(layout_document, outages, state)
+        self._site.trouble = Trouble(self._site, troubles or {})
         self._start = read_state(self.state())
 
     @property
@@ -54,6 +58,9 @@ class Plant:
         site = self._site
         for _ in range(ticks):
             site.now["tick"] += 1
+
+            act_by_hand(site)
+            fail_and_repair(site)
 
             end_cycles(site)
             end_swings(site)

@@ -77,6 +77,7 @@ class Site:
             for start, span in [(Fraction(outage["start"]), Fraction(outage["span"]))]
         ]
         self.now = empty_state(layout) if state is None else read_state(state)
+        self.trouble: Any = None
 
     def _ordered(self, counts: list[list[Any]]) -> dict[str, int]:
         """Units by material, in material order."""

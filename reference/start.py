@@ -26,6 +26,8 @@ def empty_state(layout: Document) -> Document:
                 "outlet": {material: 0 for material, _ in recipe["outputs"]},
                 "kept": {material: Fraction(0) for material, _ in recipe["outputs"]},
                 "due": None,
+                "down": None,
+                "life": None,
             }
             for name, recipe in recipe_of.items()
         },
@@ -41,9 +43,16 @@ def empty_state(layout: Document) -> Document:
             if gate["rule"] == "windowed"
         },
         "credits": {source["name"]: Fraction(0) for source in layout["sources"] if source["rate"]},
+        "arrivals": {},
         "counters": {
             "sources": {
-                source["name"]: {"carriers": 0, "units": 0, "refused": 0}
+                source["name"]: {
+                    "carriers": 0,
+                    "units": 0,
+                    "refused": 0,
+                    "arrived": 0,
+                    "lost": 0,
+                }
                 for source in layout["sources"]
             },
             "drains": {drain["name"]: {"carriers": {}, "units": {}} for drain in layout["drains"]},
@@ -60,10 +69,15 @@ def empty_state(layout: Document) -> Document:
                     "busy": 0,
                     "blocked": 0,
                     "starved": {material: 0 for material, _ in recipe["inputs"]},
+                    "down": 0,
+                    "failed": 0,
                 }
                 for name, recipe in recipe_of.items()
             },
             "picks": {picker["name"]: 0 for picker in layout["pickers"]},
+            "missed": {},
+            "put": {},
+            "removed": {},
         },
     }
 

@@ -185,7 +185,9 @@ class Build:
         ]
         return self._add(
             "pickers",
-            Picker(name, Cell(0, 0), *ends, Heading.NORTH, Fraction(swing), hand, habit, takes),
+            Picker(
+                name, Cell(0, 0), *ends, Heading.NORTH, Fraction(swing), hand, habit, takes=takes
+            ),
         )
 
     def _add(self, kind: str, device: Any) -> str:

@@ -10,10 +10,12 @@ from unittest.mock import patch
 from loopwright.layout.layout import Layout
 from loopwright.simulate import division, encode, simulate_layout
 from loopwright.simulate.clock import layout_tick
+from loopwright.simulate.disturbance import Disturbances
 from loopwright.simulate.document import state_document, state_from_document
 from loopwright.simulate.scenario import Outage, Scenario
 
 Document = dict[str, Any]
+NONE = Disturbances()
 
 
 class CompiledEngine:
@@ -35,10 +37,21 @@ class CompiledEngine:
         ticks: int,
         outages: Sequence[Outage] = (),
         state: Document | None = None,
+        troubles: Disturbances = NONE,
+        seed: int = 0,
     ) -> Document:
         """The state document `ticks` ticks after `state`, or after the empty start; audited."""
         span = ticks * layout_tick(layout)
-        scenario = Scenario("twin", "empty", span, Fraction(0), span or Fraction(1), tuple(outages))
+        scenario = Scenario(
+            "twin",
+            "empty",
+            span,
+            Fraction(0),
+            span or Fraction(1),
+            tuple(outages),
+            seed=seed,
+            disturbances=troubles,
+        )
         start = None if state is None else state_from_document(state)
         least = patch.object(division, "LEAST", self._least)
         wheel = patch.object(encode, "WHEEL_MOST", self._wheel)

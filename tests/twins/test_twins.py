@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
+from collections import Counter
 from dataclasses import replace
 from fractions import Fraction
 from typing import Any
@@ -15,13 +16,17 @@ from hypothesis import strategies as st
 
 from loopwright.layout.document import layout_document
 from loopwright.layout.layout import Layout
+from loopwright.simulate.disturbance import NO_DISTURBANCES, Disturbances
 from loopwright.simulate.scenario import Outage
 from reference.simulate import Plant
+from tests.engines import troubles_document
 from tests.layouts.build import Build
 from tests.layouts.plants import one_of_each
 from tests.twins.compiled import CompiledEngine
+from tests.twins.coverage import FEATURES, features
 from tests.twins.picture import differences, picture
 from tests.twins.random_layouts import layouts, states
+from tests.twins.random_troubles import troubles
 
 EXAMPLES = int(os.environ.get("TWINS", "400"))
 LONG = int(os.environ.get("TWINS_TICKS", "2000"))
@@ -37,6 +42,10 @@ THOROUGH = settings(
 )
 
 
+SEEN: Counter[str] = Counter()
+"""In how many layouts each feature was at work."""
+
+
 def reversed_order(layout: Layout) -> Layout:
     """The same devices, listed the other way round."""
     kinds = [name for name in layout.__slots__ if isinstance(getattr(layout, name), tuple)]
@@ -44,22 +53,28 @@ def reversed_order(layout: Layout) -> Layout:
 
 
 def compare(
-    layout: Layout, outages: list[Outage], start: dict[str, Any], stops: tuple[int, ...]
-) -> None:
+    layout: Layout,
+    outages: list[Outage],
+    start: dict[str, Any],
+    stops: tuple[int, ...],
+    troubles: Disturbances = NO_DISTURBANCES,
+    seed: int = 0,
+) -> dict[str, Any]:
     """Hold both against each other at `stops`, the engine from the start and from stop to stop."""
     whole, divided = CompiledEngine(), CompiledEngine(divided=True)
     told = [{"source": o.source, "start": str(o.start), "span": str(o.span)} for o in outages]
-    plain = Plant(layout_document(layout), told, start)
+    plain = Plant(layout_document(layout), told, start, troubles_document(troubles, seed))
     state, done, twisted = start, 0, reversed_order(layout)
     for stop in stops:
         plain.run(stop - done)
         expected = plain.state()
-        gone_on = divided.run(twisted, stop - done, outages, state)
+        gone_on = divided.run(twisted, stop - done, outages, state, troubles, seed)
         assert differences(expected, gone_on) == [], f"tick {stop}, going on from {done}"
-        at_once = whole.run(layout, stop, outages, start)
+        at_once = whole.run(layout, stop, outages, start, troubles, seed)
         assert differences(expected, at_once) == [], f"tick {stop} from the start"
         state, done = expected, stop
     plain.audit()
+    return state
 
 
 @pytest.mark.slow
@@ -74,7 +89,20 @@ def test_they_agree_on_random_plants(data: st.DataObject) -> None:
         for source in layout.sources[:2]
         for begin, span in [data.draw(st.tuples(st.integers(0, 60), st.integers(0, 90)))]
     ]
-    compare(layout, outages, start, (1, 8, 300, LONG))
+    told = data.draw(troubles(layout), label="troubles")
+    seed = data.draw(st.integers(0, 2**32 - 1), label="seed")
+    end = compare(layout, outages, start, (1, 8, 300, LONG), told, seed)
+    SEEN.update(features(layout, outages, told, end))
+
+
+@pytest.mark.slow
+def test_the_random_layouts_cover_every_device_rule_and_disturbance() -> None:
+    """Runs after the test above, in the same process."""
+    if EXAMPLES < 100:
+        pytest.skip("too few layouts were asked for")
+    width = max(map(len, FEATURES))
+    print("\n".join(f"{name:{width}} {SEEN[name]:6}" for name in FEATURES))
+    assert [name for name in FEATURES if not SEEN[name]] == []
 
 
 @pytest.mark.slow

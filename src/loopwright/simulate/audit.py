@@ -43,6 +43,12 @@ def audit(wiring: Wiring, start: State, end: State) -> None:
     for name, source in wiring.sources.items():
         put = end.counters.sources[name].units - start.counters.sources[name].units
         gained[source.material] += put
+    for way, before_, after_ in (
+        (1, start.counters.put, end.counters.put),
+        (-1, start.counters.removed, end.counters.removed),
+    ):
+        for material, units in after_.items():
+            gained[material] += way * (units - before_.get(material, 0))
     for name, drain in end.counters.drains.items():
         for material, units in drain.units.items():
             gained[material] -= units - start.counters.drains[name].units.get(material, 0)

@@ -3,8 +3,8 @@
 Devices are rows of records; what has no fixed number per device is a table of its own, and row i
 of the owner spans `<name>_first` to `<name>_last` in it. The records are the tables `CLOCK`,
 `BELT` and so on below: name, type, unit and meaning of each field. The other arrays are described
-by the text beside their name: `dtype (shape) [unit]`. `allocate` makes the arrays from these
-very texts, so there is no second list to keep in step.
+by the text beside their name: `dtype (shape) [unit]`. The arrays are made from these very texts,
+so there is no second list to keep in step.
 
 A layout falls into parts that do not touch each other; each part has its own set of arrays, in
 which devices are numbered from 0 in the natural order of their names (pickers: in pick order).
@@ -19,8 +19,7 @@ word, so that nobody has to be asked who has no reason to have changed his mind.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from typing import Annotated, Any, NamedTuple, TypeVar, get_args, get_type_hints
+from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 
@@ -41,8 +40,12 @@ ALTERNATE, PRIORITY, RATIO, COUNTED, WINDOWED, SCARCEST = 0, 1, 2, 3, 4, 5
 OVERFLOW, BY_MATERIAL = 2, 3
 AT_BELT, AT_STATION, AT_STORE = 0, 1, 2
 IDLE, SWINGING, HOLDING, PLACING = 0, 1, 2, 3
-BUSY, BLOCKED = -1, -2
+BUSY, BLOCKED, DOWN = -1, -2, -3
 """Status of a station; 0 and above: starved for the input of that number."""
+FIXED, UNIFORM, EXPONENTIAL, GEOMETRIC, EMPIRICAL = 0, 1, 2, 3, 4
+ON_WORK, ON_TIME = 0, 1
+CURVE = 1024
+"""Steps of the curve by which exponential times are drawn."""
 
 Fields = tuple[tuple[str, str, str, str], ...]
 """Name, dtype, unit and meaning of the fields of a record."""
@@ -50,6 +53,7 @@ Fields = tuple[tuple[str, str, str, str], ...]
 CLOCK: Fields = (
     ("now", "int64", "tick", "the last tick carried out"),
     ("step_due", "int64", "tick", "when the next belt steps"),
+    ("act", "int64", "act", "the next thing done by hand"),
 )
 BELT: Fields = (
     ("due", "int64", "tick", "when it steps next"),
@@ -66,6 +70,8 @@ BELT: Fields = (
     ("flank_first", "int32", "flank", "side merges that end into it"),
     ("palette", "int16", "palette", "which bits stand for which materials"),
     ("flanks", "int16", "flank", "how many"),
+    ("slow_first", "int16", "slow", "what of it is slow"),
+    ("slows", "int16", "slow", "how many"),
     ("head", "int8", "head kind", "which kind `head_at` is"),
     ("tail", "int8", "tail kind", "which kind `tail_at` is"),
     ("counted", "int8", "-", "1 if `on_belt` is kept for it"),
@@ -85,6 +91,9 @@ SOURCE: Fields = (
     ("refused", "int64", "step", "had credit, but the tail cell was full"),
     ("outage_first", "int64", "outage", "its outages"),
     ("outage_last", "int64", "outage", "the end of these"),
+    ("piece_first", "int64", "piece", "its rates over time; none if it has one for good"),
+    ("piece_last", "int64", "piece", "the end of these"),
+    ("gap", "int64", "gap", "how carriers arrive at it by chance, -1: they do not"),
 )
 OUTAGE: Fields = (
     ("begin", "int64", "tick", "the first tick without supply"),
@@ -126,11 +135,14 @@ STATION: Fields = (
     ("cycle", "int64", "tick", "time of a cycle"),
     ("due", "int64", "tick", "when the cycle ends, -1 while idle"),
     ("since", "int64", "tick", "the first tick not yet on the counters"),
+    ("down", "int64", "tick", "so far"),
     ("started", "int64", "cycle", "so far"),
     ("ended", "int64", "cycle", "so far"),
     ("busy", "int64", "tick", "so far"),
     ("blocked", "int64", "tick", "so far"),
-    ("status", "int32", "status", "busy, blocked or starved since then"),
+    ("status", "int32", "status", "busy, blocked, down or starved since then"),
+    ("pace", "int32", "pace", "how its cycles are drawn, -1: they are not"),
+    ("breaker", "int32", "breaker", "how it fails, -1: it does not"),
     ("outlet_cap", "int32", "unit", "of each output"),
     ("input_first", "int32", "input", "its inputs in material order"),
     ("input_last", "int32", "input", "the end of these"),
@@ -184,6 +196,7 @@ PICKER: Fields = (
     ("target_cell", "int16", "cell", "on that belt"),
     ("material", "int16", "material", "in the hand"),
     ("taste", "int16", "taste", "row of `taste_slot` and `taste_bits`"),
+    ("miss", "int32", "miss", "how it misses picks, -1: it does not"),
     ("mates", "int8", "picker", "pickers that take from the same cell, itself among them"),
     ("source", "int8", "kind", "which kind `source_at` is"),
     ("target", "int8", "kind", "which kind `target_at` is"),
@@ -192,9 +205,77 @@ PICKER: Fields = (
     ("phase", "int8", "phase", "idle, swinging, holding or placing"),
 )
 
+LAW: Fields = (
+    ("kind", "int64", "law", "which one"),
+    ("low", "int64", "tick", "the shortest of uniform, or the fixed time"),
+    ("span", "int64", "tick", "how many times from there on are possible"),
+    ("middle", "int64", "tick/2**shift", "mean of the exponential from which the time is made"),
+    ("shift", "int64", "-", "see middle"),
+    ("first", "int64", "value", "the values of an empirical law"),
+    ("count", "int64", "value", "how many"),
+)
+PACE: Fields = (
+    ("law", "int64", "law", "of the cycles"),
+    ("high", "int64", "-", "the name of its stream"),
+    ("low", "int64", "-", "the rest of that"),
+)
+BREAKER: Fields = (
+    ("due", "int64", "tick", "the next failure or repair, -1: none before the cycle ends"),
+    ("life", "int64", "tick", "until the failure; while its clock runs, when that would be"),
+    ("repair", "int64", "tick", "when it is up again, -1 while it is up"),
+    ("failed", "int64", "failure", "so far"),
+    ("station", "int64", "station", "what fails"),
+    ("clock", "int64", "clock", "whether work or time counts until a failure"),
+    ("up", "int64", "law", "of the times until a failure"),
+    ("down", "int64", "law", "of repairs"),
+    ("up_high", "int64", "-", "the name of the stream of the former"),
+    ("up_low", "int64", "-", "the rest of that"),
+    ("down_high", "int64", "-", "the name of the stream of the latter"),
+    ("down_low", "int64", "-", "the rest of that"),
+)
+BROWN: Fields = (
+    ("begin", "int64", "tick", "the first tick"),
+    ("end", "int64", "tick", "the first tick after it"),
+    ("over", "int64", "-", "a cycle takes over / under of its time"),
+    ("under", "int64", "-", "see over"),
+)
+MISS: Fields = (
+    ("below", "int64", "-", "first words of a draw below this are misses"),
+    ("missed", "int64", "pick", "so far"),
+    ("high", "int64", "-", "the name of its stream"),
+    ("low", "int64", "-", "the rest of that"),
+)
+GAP: Fields = (
+    ("due", "int64", "tick", "the next arrival"),
+    ("arrived", "int64", "carrier", "so far"),
+    ("lost", "int64", "carrier", "of these, found the dock full or out"),
+    ("most", "int64", "part", "credit that the dock holds"),
+    ("high", "int64", "-", "the name of its stream"),
+    ("low", "int64", "-", "the rest of that"),
+)
+PIECE: Fields = (
+    ("begin", "int64", "tick", "the first tick of this rate"),
+    ("gain", "int64", "part/step", "credit gained in a step"),
+    ("law", "int64", "law", "of the times between arrivals"),
+)
+SLOW: Fields = (
+    ("cell", "int64", "cell", "which one is slow, -1: the whole belt"),
+    ("every", "int64", "step", "it goes on at each so many-th step"),
+    ("below", "int64", "-", "unless the first word of a draw is below this"),
+    ("high", "int64", "-", "the name of its stream"),
+    ("low", "int64", "-", "the rest of that"),
+)
+ACT: Fields = (
+    ("tick", "int64", "tick", "when"),
+    ("belt", "int64", "belt", "where"),
+    ("cell", "int64", "cell", "where on that"),
+    ("code", "int64", "carrier", "what is put there, 0: nothing"),
+)
+
 
 class Clock(NamedTuple):
-    """Time, and a wheel of lists of what is due: stations, then pickers, are its actors."""
+    """Time, and a wheel of lists of what is due; its actors are stations, pickers, breakers and,
+    last, what is done by hand."""
 
     time: Annotated[Records, "CLOCK (one)"]
     wheel: Annotated[Array, "int32 (slot) [actor]"]
@@ -279,6 +360,25 @@ class Pickers(NamedTuple):
     taste_bits: Annotated[Array, "int64 (taste, slot of taste) [carrier]"]
 
 
+class Chance(NamedTuple):
+    """What goes wrong. `curve` is -ln(1 - j / 2 CURVE) [2**-20]; `by_hand` counts units put and
+    units taken off."""
+
+    seed: Annotated[Array, "int64 (one) [seed]"]
+    curve: Annotated[Array, "int64 (curve) [part]"]
+    laws: Annotated[Records, "LAW (law)"]
+    values: Annotated[Array, "int64 (value) [tick]"]
+    paces: Annotated[Records, "PACE (pace)"]
+    breakers: Annotated[Records, "BREAKER (breaker)"]
+    browns: Annotated[Records, "BROWN (brown)"]
+    misses: Annotated[Records, "MISS (miss)"]
+    gaps: Annotated[Records, "GAP (gap)"]
+    pieces: Annotated[Records, "PIECE (piece)"]
+    slows: Annotated[Records, "SLOW (slow)"]
+    acts: Annotated[Records, "ACT (act)"]
+    by_hand: Annotated[Array, "int64 (two, material) [unit]"]
+
+
 class Part(NamedTuple):
     """All arrays of one part of a layout."""
 
@@ -288,27 +388,4 @@ class Part(NamedTuple):
     gates: Gates
     stations: Stations
     pickers: Pickers
-
-
-Group = TypeVar("Group")
-
-
-def allocate(group: Callable[..., Group], sizes: Mapping[str, int], cell: str) -> Group:
-    """Arrays of `group` filled with 0; `sizes` by dimension, `cell` is the dtype of a cell."""
-    return group(
-        *(
-            _array(get_args(hint)[1], sizes, cell)
-            for hint in get_type_hints(group, include_extras=True).values()
-        )
-    )
-
-
-def _array(text: str, sizes: Mapping[str, int], cell: str) -> Array:
-    """The array that `text` describes."""
-    kind, rest = text.split(" (", 1)
-    shape = [sizes[name] for name in rest.split(")", 1)[0].split(", ")]
-    if kind.isupper():
-        fields: Fields = globals()[kind]
-        record = np.dtype([(name, dtype) for name, dtype, _, _ in fields], align=True)
-        return np.zeros(shape, dtype=record).view(np.recarray)
-    return np.zeros(shape, dtype=cell if kind == "cell" else kind)
+    chance: Chance

@@ -10,6 +10,7 @@ from typing import Literal
 
 from loopwright.simulate.clock import whole_ticks
 from loopwright.simulate.decode import decode_counters, decode_drains
+from loopwright.simulate.draw import longest
 from loopwright.simulate.encode import Plant
 from loopwright.simulate.pace import full_rate_bin
 from loopwright.simulate.run import Ended, Run
@@ -150,7 +151,7 @@ class Course:
 
     def _stands(self) -> bool:
         """Whether nothing has moved for so long that nothing will; see `quiet_time`."""
-        quiet = quiet_time(self.plant)
+        quiet = quiet_time(self.plant, self.scenario)
         bins = max(2, ceil(quiet / self.scenario.bin))
         now = (self.start.tick + self.done) * self.plant.tick
         for outage in self.scenario.outages:
@@ -160,7 +161,7 @@ class Course:
         return self.sampler.quiet(bins)
 
 
-def quiet_time(plant: Plant) -> Fraction:
+def quiet_time(plant: Plant, scenario: Scenario) -> Fraction:
     """How long nothing may move in a line that runs [s]: twice the sum of the longest cycle, the
     longest time between the carriers of a source, the longest swing and all belts on end."""
     wiring = plant.wiring
@@ -168,8 +169,15 @@ def quiet_time(plant: Plant) -> Fraction:
     gaps = [1 / source.rate for source in wiring.sources.values() if source.rate]
     swings = [picker.swing for picker in wiring.pickers.values()]
     ways = [len(belt.path) / belt.speed for belt in wiring.belts.values()]
-    longest = [max(times, default=Fraction(0)) for times in (cycles, gaps, swings, ways)]
-    return 2 * sum(longest, Fraction(0))
+    told = scenario.disturbances
+    cycles += [longest(pace.law, wiring.recipe[pace.station].cycle) for pace in told.paces]
+    cycles += [cycle / brown.speed for brown in told.brown_outs for cycle in cycles]
+    cycles += [longest(failure.law, failure.down) for failure in told.failures]
+    gaps += [1 / supply.rate for supply in told.supplies if supply.rate]
+    gaps += [longest(entry.law, gap) for entry in told.arrivals for gap in gaps]
+    ways += [slow.every * way for slow in told.slow for way in ways]
+    longest_of = [max(times, default=Fraction(0)) for times in (cycles, gaps, swings, ways)]
+    return 2 * sum(longest_of, Fraction(0))
 
 
 def _taken(drains: Mapping[str, DrainCount]) -> Taken:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from fractions import Fraction
 from typing import Any, TypeVar
 
@@ -37,9 +37,10 @@ def decode(plant: Plant, tick: int) -> State:
     turns: dict[str, int] = {}
     windows: dict[str, tuple[str | None, ...]] = {}
     credits: dict[str, Fraction] = {}
+    arrivals: dict[str, int] = {}
     for members, part in zip(plant.members, plant.parts, strict=True):
         belts |= _belts(members, part)
-        stations |= _stations(members, part)
+        stations |= _stations(members, part, tick)
         pickers |= _pickers(members, part)
         stores |= {
             name: _counts(members.materials, part.stations.held[row])
@@ -53,6 +54,11 @@ def decode(plant: Plant, tick: int) -> State:
             for row, name in zip(part.joints.sources, members.sources, strict=True)
             if row.one
         }
+        arrivals |= {
+            name: int(part.chance.gaps[row.gap].due)
+            for row, name in zip(part.joints.sources, members.sources, strict=True)
+            if row.gap >= 0
+        }
     return State(
         tick=tick,
         belts=_arranged(wiring.belts, belts),
@@ -63,6 +69,7 @@ def decode(plant: Plant, tick: int) -> State:
         windows=windows,
         credits=credits,
         counters=decode_counters(plant),
+        arrivals=arrivals,
     )
 
 
@@ -74,16 +81,26 @@ def decode_counters(plant: Plant) -> Counters:
     diverts: dict[str, tuple[int, ...]] = {}
     stations: dict[str, StationCount] = {}
     picks: dict[str, int] = {}
+    missed: dict[str, int] = {}
+    (earlier,) = plant.earlier
     for members, part in zip(plant.members, plant.parts, strict=True):
         for row, name in zip(part.joints.sources, members.sources, strict=True):
             units = int(row.carriers) * wiring.sources[name].load
-            sources[name] = SourceCount(int(row.carriers), units, int(row.refused))
+            arrived, lost = (
+                plant.earlier[0].sources[name].arrived,
+                plant.earlier[0].sources[name].lost,
+            )
+            if row.gap >= 0:
+                gap = part.chance.gaps[row.gap]
+                arrived, lost = int(gap.arrived), int(gap.lost)
+            sources[name] = SourceCount(int(row.carriers), units, int(row.refused), arrived, lost)
         joints |= _joints(members, part)
         for row, name in zip(part.joints.diverts, members.diverts, strict=True):
             outlets = slice(row.outlet_first, row.outlet_first + row.outlets)
             diverts[name] = tuple(part.joints.outlets["passed"][outlets].tolist())
-        stations |= _station_counts(members, part)
+        stations |= _station_counts(members, part, earlier)
         picks |= _by_name(members.pickers, part.pickers.rows["picks"])
+        missed |= _missed(members, part)
     return Counters(
         sources=_arranged(wiring.sources, sources),
         drains=decode_drains(plant),
@@ -91,6 +108,9 @@ def decode_counters(plant: Plant) -> Counters:
         diverts=_arranged(wiring.diverts, diverts),
         stations=_arranged(wiring.stations, stations),
         picks=_arranged(wiring.picker_rank, picks),
+        missed=dict(earlier.missed) | missed,
+        put=_sum(plant, earlier.put, 0),
+        removed=_sum(plant, earlier.removed, 1),
     )
 
 
@@ -166,7 +186,7 @@ def _materials(members: Members, part: Part, side: str) -> list[list[str]]:
     return [[members.materials[number] for number in row] for row in rows]
 
 
-def _stations(members: Members, part: Part) -> dict[str, StationState]:
+def _stations(members: Members, part: Part, tick: int) -> dict[str, StationState]:
     columns = zip(
         members.stations,
         _materials(members, part, "input"),
@@ -176,6 +196,7 @@ def _stations(members: Members, part: Part) -> dict[str, StationState]:
         _by_station(part, "output", "kept"),
         _by_station(part, "output", "one"),
         part.stations.rows["due"].tolist(),
+        _failures(part, tick),
         strict=True,
     )
     return {
@@ -184,22 +205,70 @@ def _stations(members: Members, part: Part) -> dict[str, StationState]:
             outlet=dict(zip(made, out, strict=True)),
             kept=dict(zip(made, map(Fraction, kept, ones), strict=True)),
             due=None if due < 0 else due,
+            down=down,
+            life=life,
         )
-        for name, needs, held, made, out, kept, ones, due in columns
+        for name, needs, held, made, out, kept, ones, due, (down, life) in columns
     }
 
 
-def _station_counts(members: Members, part: Part) -> dict[str, StationCount]:
+def _missed(members: Members, part: Part) -> dict[str, int]:
+    """Picks missed, of pickers that missed any."""
+    if not len(part.chance.misses):
+        return {}
+    counts = part.chance.misses["missed"].tolist()
+    return {
+        name: counts[number]
+        for name, number in zip(members.pickers, part.pickers.rows["miss"].tolist(), strict=True)
+        if number >= 0 and counts[number]
+    }
+
+
+def _failures(part: Part, tick: int) -> Iterator[tuple[int | None, int | None]]:
+    """When each station is up again, and how long it lives."""
+    for station, (number, due) in enumerate(
+        zip(part.stations.rows["breaker"].tolist(), part.stations.rows["due"].tolist(), strict=True)
+    ):
+        if number < 0:
+            yield None, None
+            continue
+        row = part.chance.breakers[number]
+        assert row.station == station
+        if row.repair >= 0:
+            yield int(row.repair), int(row.life)
+        elif row.clock == col.ON_TIME or due >= 0:
+            yield None, int(row.life) - tick - 1
+        else:
+            yield None, int(row.life)
+
+
+def _sum(plant: Plant, earlier: Mapping[str, int], side: int) -> dict[str, int]:
+    """Units put or taken off by hand, with those of before."""
+    found = dict(earlier)
+    for members, part in zip(plant.members, plant.parts, strict=True):
+        for material, units in _counts(members.materials, part.chance.by_hand[side]).items():
+            found[material] = found.get(material, 0) + units
+    return found
+
+
+def _station_counts(members: Members, part: Part, earlier: Counters) -> dict[str, StationCount]:
     rows = part.stations.rows
     columns = zip(
         members.stations,
         *(rows[name].tolist() for name in ("started", "ended", "busy", "blocked")),
         map(zip, _materials(members, part, "input"), _by_station(part, "input", "starved")),
+        rows["down"].tolist(),
+        [
+            earlier.stations[name].failed
+            if number < 0
+            else int(part.chance.breakers[number].failed)
+            for name, number in zip(members.stations, rows["breaker"].tolist(), strict=True)
+        ],
         strict=True,
     )
     return {
-        name: StationCount(started, ended, busy, blocked, dict(starved))
-        for name, started, ended, busy, blocked, starved in columns
+        name: StationCount(started, ended, busy, blocked, dict(starved), down, failed)
+        for name, started, ended, busy, blocked, starved, down, failed in columns
     }
 
 
@@ -216,7 +285,7 @@ def _pickers(members: Members, part: Part) -> dict[str, PickerState]:
         if phase == col.IDLE
         else PickerState(
             PHASES[phase],
-            members.materials[material],
+            members.materials[material] if units else None,
             units,
             due if phase == col.SWINGING else None,
         )

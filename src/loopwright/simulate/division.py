@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from loopwright.layout.layout import Gate
+from loopwright.simulate.disturbance import Foreign
 from loopwright.simulate.order import belt_order
 from loopwright.simulate.state import State
 from loopwright.simulate.wiring import Wiring
@@ -59,7 +60,7 @@ class _Union:
         self._above[self.root(one)] = self.root(other)
 
 
-def divide(wiring: Wiring, state: State) -> list[Members]:
+def divide(wiring: Wiring, state: State, foreign: Iterable[Foreign] = ()) -> list[Members]:
     """The parts of a layout that do not touch each other, small ones put together."""
     groups, parts = _Union(), _Union()
     for belt in wiring.belts:
@@ -75,7 +76,7 @@ def divide(wiring: Wiring, state: State) -> list[Members]:
 
     _join_small(wiring, parts)
 
-    found = _materials(wiring, groups, state)
+    found = _materials(wiring, groups, state, foreign)
     names: dict[str, dict[str, list[str]]] = {}
     holders: dict[str, Iterable[str]] = {
         "belts": wiring.belts,
@@ -157,11 +158,15 @@ def _sorted(wiring: Wiring, materials: Iterable[str]) -> tuple[str, ...]:
     return tuple(sorted(materials, key=lambda name: wiring.rank[name]))
 
 
-def _materials(wiring: Wiring, groups: _Union, state: State) -> dict[str, set[str]]:
+def _materials(
+    wiring: Wiring, groups: _Union, state: State, foreign: Iterable[Foreign]
+) -> dict[str, set[str]]:
     """The materials that can come onto each group of belts and into each store."""
     found: dict[str, set[str]] = defaultdict(set)
     for dock in wiring.sources.values():
         found[groups.root(dock.belt)].add(dock.material)
+    for carrier in foreign:
+        found[groups.root(carrier.belt)].add(carrier.material)
     for name, cells in state.belts.items():
         found[groups.root(name)].update(cell[0] for cell in cells if cell)
     for name, drain in wiring.drains.items():  # what left before must stay on the counters

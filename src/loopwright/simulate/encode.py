@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import get_type_hints
 
+from loopwright.simulate.allocate import allocate
 from loopwright.simulate.clock import layout_tick
-from loopwright.simulate.columns import LANES, WORD_BITS, Part, allocate
+from loopwright.simulate.columns import LANES, WORD_BITS, Part
 from loopwright.simulate.division import Members, divide
 from loopwright.simulate.encode_belts import encode_belts
+from loopwright.simulate.encode_chance import Mishaps, encode_chance, encode_supplies
 from loopwright.simulate.encode_stations import encode_stations
+from loopwright.simulate.named import check_named
 from loopwright.simulate.numbering import Numbering
 from loopwright.simulate.scenario import Scenario
-from loopwright.simulate.state import State
+from loopwright.simulate.state import Counters, State
 from loopwright.simulate.wiring import Wiring, inlets_of
 
 WHEEL_MOST = 8192
@@ -22,12 +25,17 @@ WHEEL_MOST = 8192
 
 @dataclass(frozen=True, slots=True)
 class Plant:
-    """A layout as arrays: one `Part` for each of `members`; `tick` [s]."""
+    """A layout as arrays: one `Part` for each of `members`; `tick` [s].
+
+    `earlier` holds the counters of the state that the arrays were last filled from.
+    """
 
     wiring: Wiring
     tick: Fraction
     members: tuple[Members, ...]
     parts: tuple[Part, ...]
+    seed: int = 0
+    earlier: list[Counters] = field(default_factory=list)
 
     @property
     def breaks(self) -> tuple[str, ...]:
@@ -47,9 +55,10 @@ def encode(wiring: Wiring, scenario: Scenario, state: State) -> Plant:
         Too many materials on one group of belts, or too many units on a carrier.
     """
     tick = layout_tick(wiring.layout)
-    members = tuple(divide(wiring, state))
+    check_named(wiring, scenario.disturbances)
+    members = tuple(divide(wiring, state, scenario.disturbances.foreign))
     parts = tuple(_part(Numbering(wiring, scenario, state, tick, part)) for part in members)
-    return Plant(wiring, tick, members, parts)
+    return Plant(wiring, tick, members, parts, scenario.seed)
 
 
 def padded(length: int) -> int:
@@ -58,11 +67,15 @@ def padded(length: int) -> int:
 
 
 def _part(names: Numbering) -> Part:
-    sizes = _sizes(names)
+    mishaps = Mishaps(names)
+    sizes = _sizes(names) | mishaps.sizes
+    sizes["actor"] += sizes["breaker"] + 1
     hints = get_type_hints(Part)
     part = Part(**{name: allocate(group, sizes, names.cell) for name, group in hints.items()})
     encode_belts(names, part)
     encode_stations(names, part)
+    encode_chance(mishaps, part)
+    encode_supplies(mishaps, part)
     return part
 
 

@@ -108,8 +108,12 @@ def _sources(names: Numbering, joints: Joints) -> None:
         load = within(source.name, "a load", source.load, col.COUNT_MASK)
         row.cell = 1 << (bit + col.COUNT_BITS) | load
         if source.rate is not None:
-            gain = source.rate / names.wiring.belts[source.belt].speed
-            one = lcm(gain.denominator, names.state.credits[source.name].denominator)
+            speed = names.wiring.belts[source.belt].speed
+            gain = source.rate / speed
+            later = [e.rate / speed for e in names.supplies if e.source == source.name]
+            credit = names.state.credits[source.name]
+            one = lcm(*(share.denominator for share in (gain, credit, *later)))
+            fit(source.name, one, *(share * one for share in later))
             row.one, row.gain = fit(source.name, one, gain * one)
         row.outage_first, row.outage_last = first, first + len(spans)
         for outage, (begin, end) in enumerate(spans, first):

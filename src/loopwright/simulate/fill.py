@@ -6,9 +6,10 @@ from typing import Any
 
 from loopwright.layout.layout import Gate
 from loopwright.simulate import columns as col
-from loopwright.simulate.columns import Array, Clock, Part
+from loopwright.simulate.columns import Array, Part
 from loopwright.simulate.division import Members
 from loopwright.simulate.encode import Plant
+from loopwright.simulate.fill_chance import fill_chance, put_on_wheel
 from loopwright.simulate.limit import within
 from loopwright.simulate.numbering import numbers
 from loopwright.simulate.state import State
@@ -31,17 +32,13 @@ def fill(plant: Plant, state: State) -> None:
             range(len(members.pickers)), key=lambda p: -int(part.pickers.rows[p].rank)
         ):
             _fill_picker(members, part, state, rank)
+        fill_chance(plant.seed, members, part, state)
+    plant.earlier[:] = [state.counters]
 
 
 def mark(words: Array, number: int) -> None:
     """Set the mark of device `number`."""
     words[number >> col.WORD_BITS] |= 1 << (number & ((1 << col.WORD_BITS) - 1))
-
-
-def _put_on_wheel(clock: Clock, actor: int, due: int) -> None:
-    slot = due & (len(clock.wheel) - 1)
-    clock.behind[actor] = clock.wheel[slot]
-    clock.wheel[slot] = actor
 
 
 def _fill_belts(members: Members, part: Part, state: State) -> None:
@@ -113,12 +110,13 @@ def _fill_stations(members: Members, part: Part, state: State) -> None:
     rows["ended"] = [count.ended for count in counts]
     rows["busy"] = [count.busy for count in counts]
     rows["blocked"] = [count.blocked for count in counts]
+    rows["down"] = [count.down for count in counts]
     rows["since"], rows["due"], rows["status"] = state.tick + 1, -1, col.BLOCKED
     for number, name in enumerate(members.stations):
         due = state.stations[name].due
         if due is not None:
             rows[number].due, rows[number].status = due, col.BUSY
-            _put_on_wheel(part.clock, number, due)
+            put_on_wheel(part.clock, number, due)
         mark(stations.check, number)
 
     needs = _owners(members, rows["input_first"], rows["input_last"], inputs["material"])
@@ -154,6 +152,9 @@ def _fill_picker(members: Members, part: Part, state: State, number: int) -> Non
     pickers, stations = part.pickers, part.stations
     row, now = pickers.rows[number], state.pickers[members.pickers[number]]
     row.phase = PHASES.index(now.phase)
+    if now.due is not None:
+        row.due = now.due
+        put_on_wheel(part.clock, len(members.stations) + number, now.due)
     row.picks = state.counters.picks[members.pickers[number]]
     if row.source == col.AT_BELT:
         _fill_wish(part, number, now.phase == "idle")
@@ -174,8 +175,6 @@ def _fill_picker(members: Members, part: Part, state: State, number: int) -> Non
         row.behind = part.belts.rows[row.target_at].waiting
         part.belts.rows[row.target_at].waiting = number
     elif now.due is not None:
-        row.due = now.due
-        _put_on_wheel(part.clock, len(members.stations) + number, now.due)
         if not row.grab and row.target == col.AT_STATION:
             stations.inputs[row.input].room -= now.count
         elif not row.grab and row.target == col.AT_STORE:

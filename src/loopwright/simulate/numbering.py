@@ -46,6 +46,7 @@ class Numbering:
         """
         self.wiring, self.scenario, self.state = wiring, scenario, state
         self.tick, self.members = tick, members
+        self.supplies = scenario.disturbances.supplies
         widest = max((len(palette) for palette in members.palettes), default=0)
         fitting = [(cell, bits) for cell, bits in CELL_TYPES if widest <= bits]
         if not fitting:

@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from loopwright.layout.layout import Layout
+from loopwright.simulate.disturbance import NO_DISTURBANCES, Disturbances
 
 if TYPE_CHECKING:
     from loopwright.model import Project
@@ -29,7 +30,8 @@ class Scenario:
     `start` is empty or primed; `span` [s] is the whole run, of which the first `warm_up` [s] is
     left out of the readings; `bin` [s] is the width of the rate series. With `find_warm_up` the
     warm-up is found from the rate series when the run is over, and `warm_up` says nothing before.
-    `seed` is what everything at random is drawn from.
+    `seed` is what everything at random is drawn from; `disturbances` is all that goes wrong besides
+    outages.
     """
 
     name: str
@@ -40,6 +42,7 @@ class Scenario:
     outages: tuple[Outage, ...] = ()
     find_warm_up: bool = False
     seed: int = 0
+    disturbances: Disturbances = NO_DISTURBANCES
 
 
 def project_scenario(project: Project, name: str, layout: Layout) -> Scenario:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 
 Carrier = tuple[str, int]
@@ -13,17 +13,22 @@ Carrier = tuple[str, int]
 @dataclass(frozen=True, slots=True)
 class StationState:
     """`inputs` and `outlet` [units] of every material of the recipe; `kept` is the fraction of each
-    output kept over; `due` is the tick at which the cycle ends, None while idle."""
+    output kept over; `due` is the tick at which the cycle ends, None while idle; `down` the
+    tick at which it is up again, None while it is up; `life` the ticks on its clock until it fails,
+    None if it does not."""
 
     inputs: Mapping[str, int]
     outlet: Mapping[str, int]
     kept: Mapping[str, Fraction]
     due: int | None
+    down: int | None = None
+    life: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class PickerState:
-    """`phase` is idle, swinging, holding or placing; idle means `material` None and `count` 0.
+    """`phase` is idle, swinging, holding or placing; idle means `material` None and `count` 0,
+    and so does a swing for nothing.
 
     `due` is the tick at which the swing ends, None unless swinging.
     """
@@ -36,11 +41,14 @@ class PickerState:
 
 @dataclass(frozen=True, slots=True)
 class SourceCount:
-    """Carriers and units put; steps refused by a full tail cell."""
+    """Carriers and units put; steps refused by a full tail cell. Where carriers arrive by chance:
+    how many did, and were lost."""
 
     carriers: int
     units: int
     refused: int
+    arrived: int = 0
+    lost: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,18 +69,22 @@ class JointCount:
 
 @dataclass(frozen=True, slots=True)
 class StationCount:
-    """Cycles started and ended; ticks busy, blocked, and starved by missing material."""
+    """Cycles started and ended; ticks busy, blocked, starved by missing material and
+    down; failures."""
 
     started: int
     ended: int
     busy: int
     blocked: int
     starved: Mapping[str, int]
+    down: int = 0
+    failed: int = 0
 
 
 @dataclass(frozen=True, slots=True)
 class Counters:
-    """All counters since the start state, by device name. `diverts`: passed by outlet."""
+    """All counters since the start state, by device name. `diverts`: passed by outlet; `missed`:
+    picks missed, of pickers that missed any; `put` and `removed`: units by hand, by material."""
 
     sources: Mapping[str, SourceCount]
     drains: Mapping[str, DrainCount]
@@ -80,6 +92,9 @@ class Counters:
     diverts: Mapping[str, tuple[int, ...]]
     stations: Mapping[str, StationCount]
     picks: Mapping[str, int]
+    missed: Mapping[str, int] = field(default_factory=dict)
+    put: Mapping[str, int] = field(default_factory=dict)
+    removed: Mapping[str, int] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +102,8 @@ class State:
     """`belts` lists cells tail first. `turns`: the index to be tried first by each alternating
     merge, alternating divert and gate (for ratio-locked, the place in its pattern), 0 for the
     rest. `windows`: what the last `window - 1` actions of each windowed gate passed, oldest first.
-    `credits` [carriers] of each source with a rate."""
+    `credits` [carriers] of each source with a rate; `arrivals` [tick] of the next carrier at each
+    source where they arrive by chance."""
 
     tick: int
     belts: Mapping[str, tuple[Carrier | None, ...]]
@@ -98,3 +114,4 @@ class State:
     windows: Mapping[str, tuple[str | None, ...]]
     credits: Mapping[str, Fraction]
     counters: Counters
+    arrivals: Mapping[str, int] = field(default_factory=dict)

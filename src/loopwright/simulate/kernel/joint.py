@@ -7,6 +7,7 @@ from loopwright.simulate.columns import (
     BY_MATERIAL,
     PRIORITY,
     Belts,
+    Chance,
     Gates,
     Joints,
 )
@@ -18,8 +19,9 @@ from loopwright.simulate.kernel.belt import (
     take_head,
     units_of,
 )
+from loopwright.simulate.kernel.chance import draw_ticks
 from loopwright.simulate.kernel.gate import choose_fresh, note_window
-from loopwright.simulate.kernel.jit import kernel
+from loopwright.simulate.kernel.jit import apart, kernel
 from loopwright.simulate.kernel.vector import item
 
 
@@ -77,14 +79,48 @@ def enter_flanks(belts: Belts, joints: Joints, belt: int) -> None:
 
 
 @kernel
-def supply(belts: Belts, joints: Joints, belt: int, now: int) -> None:
+def piece_at(chance: Chance, first: int, last: int, now: int) -> int:
+    """The rate that holds at `now`."""
+    piece = first
+    while piece + 1 < last and item(chance.pieces, piece + 1).begin <= now:
+        piece += 1
+    return piece
+
+
+@apart
+def take_arrivals(joints: Joints, chance: Chance, source: int, now: int, out: bool) -> None:
+    """2.4 Carriers that have arrived at the dock by now wait there, or are lost."""
+    row = item(joints.sources, source)
+    gap = item(chance.gaps, row.gap)
+    while gap.due <= now:
+        if out or row.credit + row.one > gap.most:
+            gap.lost += 1
+        else:
+            row.credit += row.one
+        gap.arrived += 1
+        piece = piece_at(chance, row.piece_first, row.piece_last, gap.due)
+        law = item(chance.pieces, piece).law
+        gap.due += draw_ticks(chance, law, gap.high, gap.low, gap.arrived)
+
+
+@kernel
+def supply(belts: Belts, joints: Joints, chance: Chance, belt: int, now: int) -> None:
     """2.4 The source puts a full load on the tail of `belt`, as far as its credit goes."""
     row = item(joints.sources, item(belts.rows, belt).tail_at)
+    out = False
     for outage in range(row.outage_first, row.outage_last):
-        if item(joints.outages, outage).begin <= now < item(joints.outages, outage).end:
-            return
+        out |= item(joints.outages, outage).begin <= now < item(joints.outages, outage).end
+    if row.gap >= 0:
+        take_arrivals(joints, chance, item(belts.rows, belt).tail_at, now, out)
+    if out:
+        return
     if row.one:
-        row.credit = min(row.credit + row.gain, row.one + row.gain)
+        if row.gap < 0:
+            if row.piece_last > row.piece_first:
+                row.gain = item(
+                    chance.pieces, piece_at(chance, row.piece_first, row.piece_last, now)
+                ).gain
+            row.credit = min(row.credit + row.gain, row.one + row.gain)
         if row.credit < row.one:
             return
     if look(belts, belt, 0):

@@ -13,11 +13,13 @@ from loopwright.simulate.columns import (
     SWINGING,
     WORD_BITS,
     Belts,
+    Chance,
     Clock,
     Pickers,
     Stations,
 )
 from loopwright.simulate.kernel.belt import bit_of, cell_of, enter, leave, look, units_of
+from loopwright.simulate.kernel.chance import is_missed
 from loopwright.simulate.kernel.jit import kernel
 from loopwright.simulate.kernel.mark import mark
 from loopwright.simulate.kernel.vector import item, lowest, match
@@ -35,6 +37,10 @@ from loopwright.simulate.kernel.wish import (
 def end_swing(belts: Belts, stations: Stations, pickers: Pickers, picker: int) -> None:
     """1.2 Units on commit arrive; a grabbing hand holds; a hand over a belt is placing."""
     row = item(pickers.rows, picker)
+    if row.units == 0:  # a missed pick
+        row.phase = IDLE
+        mark(pickers.ready, picker)
+        return
     if row.target == AT_BELT:
         row.phase = PLACING
         line_up(belts, pickers, picker)
@@ -93,11 +99,13 @@ def begin_swing(
     row.phase = SWINGING
     row.material = material
     row.units = units
-    row.picks += 1
     row.due = now + row.swing
     schedule(clock, stations.rows.size + picker, row.due)
     if row.source == AT_BELT:
         forget_wish(belts, pickers, picker)
+    if units == 0:
+        return
+    row.picks += 1
     if row.target == AT_STATION:
         station = item(stations.rows, row.target_at)
         row.input = station.input_first + pickers.taste_slot[row.taste, material]
@@ -113,6 +121,7 @@ def pick_at_cell(
     belts: Belts,
     stations: Stations,
     pickers: Pickers,
+    chance: Chance,
     belt: int,
     cell: int,
     now: int,
@@ -134,6 +143,9 @@ def pick_at_cell(
             forget_wish(belts, pickers, picker)
             mark(pickers.ready, picker)
             continue
+        if row.miss >= 0 and is_missed(chance, row.miss, row.picks):
+            begin_swing(clock, belts, stations, pickers, picker, material, 0, now)
+            continue
         if units == there:
             leave(belts, belt, cell)
         else:
@@ -145,7 +157,7 @@ def pick_at_cell(
 
 @kernel
 def pick_from_belts(
-    clock: Clock, belts: Belts, stations: Stations, pickers: Pickers, now: int
+    clock: Clock, belts: Belts, stations: Stations, pickers: Pickers, chance: Chance, now: int
 ) -> None:
     """3.2 Picks from belts, by belt, cell and picker."""
     for number in range(belts.scan.size):
@@ -160,12 +172,18 @@ def pick_from_belts(
                 while hits:
                     hit = cell + lowest(hits)
                     hits &= hits - 1
-                    pick_at_cell(clock, belts, stations, pickers, belt, hit, now)
+                    pick_at_cell(clock, belts, stations, pickers, chance, belt, hit, now)
 
 
 @kernel
 def pick_from_box(
-    clock: Clock, belts: Belts, stations: Stations, pickers: Pickers, picker: int, now: int
+    clock: Clock,
+    belts: Belts,
+    stations: Stations,
+    pickers: Pickers,
+    chance: Chance,
+    picker: int,
+    now: int,
 ) -> None:
     """3.2 A picker at a station or store takes the first material that its target wants."""
     row = item(pickers.rows, picker)
@@ -175,6 +193,9 @@ def pick_from_box(
             entry = item(stations.outputs, number)
             units = min(entry.held, has_room(stations, pickers, picker, entry.material))
             if units > 0:
+                if row.miss >= 0 and is_missed(chance, row.miss, row.picks):
+                    begin_swing(clock, belts, stations, pickers, picker, entry.material, 0, now)
+                    return
                 entry.held -= units
                 if station.due < 0:
                     mark(stations.check, row.source_at)
@@ -186,6 +207,9 @@ def pick_from_box(
         held = stations.held[row.source_at, material]
         units = min(held, has_room(stations, pickers, picker, material))
         if units > 0:
+            if row.miss >= 0 and is_missed(chance, row.miss, row.picks):
+                begin_swing(clock, belts, stations, pickers, picker, material, 0, now)
+                return
             stations.held[row.source_at, material] -= units
             store.room += units
             store.check = 1
@@ -211,7 +235,7 @@ def form_wishes(belts: Belts, stations: Stations, pickers: Pickers) -> None:
 
 @kernel
 def pick_from_boxes(
-    clock: Clock, belts: Belts, stations: Stations, pickers: Pickers, now: int
+    clock: Clock, belts: Belts, stations: Stations, pickers: Pickers, chance: Chance, now: int
 ) -> None:
     """3.2 Picks from stations and stores. Who gets ready meanwhile has his turn if it is still to
     come, else in the next tick."""
@@ -226,7 +250,7 @@ def pick_from_boxes(
             pickers.ready[number] &= ~(1 << bit)
             picker = (number << WORD_BITS) + bit
             if item(pickers.rows, picker).phase == IDLE:
-                pick_from_box(clock, belts, stations, pickers, picker, now)
+                pick_from_box(clock, belts, stations, pickers, chance, picker, now)
 
 
 @kernel

@@ -5,22 +5,27 @@ from __future__ import annotations
 from loopwright.simulate.columns import (
     BLOCKED,
     BUSY,
+    DOWN,
     HOLDING,
     IDLE,
     WORD_BITS,
+    Chance,
     Clock,
     Pickers,
     Stations,
 )
+from loopwright.simulate.kernel.breaker import end_work, start_work
+from loopwright.simulate.kernel.chance import draw_ticks
 from loopwright.simulate.kernel.jit import apart, kernel
 from loopwright.simulate.kernel.mark import mark
+from loopwright.simulate.kernel.status import set_status
 from loopwright.simulate.kernel.vector import item, lowest
 from loopwright.simulate.kernel.wheel import schedule
 from loopwright.simulate.kernel.wish import call_takers, look_again_all
 
 
 @kernel
-def end_cycle(stations: Stations, pickers: Pickers, station: int) -> None:
+def end_cycle(stations: Stations, pickers: Pickers, chance: Chance, station: int) -> None:
     """1.1 The outputs come to the outlet in whole units; the fraction is kept over."""
     row = item(stations.rows, station)
     for output in range(row.output_first, row.output_last):
@@ -31,6 +36,8 @@ def end_cycle(stations: Stations, pickers: Pickers, station: int) -> None:
             kept = entry.kept + entry.gain
             entry.held += kept // entry.one
             entry.kept = kept % entry.one
+    if row.breaker >= 0:
+        end_work(chance, row.breaker, row.due)
     row.due = -1
     row.ended += 1
     mark(stations.check, station)
@@ -88,34 +95,28 @@ def missing(stations: Stations, station: int) -> int:
 
 
 @kernel
-def set_status(stations: Stations, station: int, status: int, now: int) -> None:
-    """4. The ticks before `now` go to the counter of the old status."""
+def cycle_of(stations: Stations, chance: Chance, station: int, now: int) -> int:
+    """1.4 The time of a cycle that starts now."""
     row = item(stations.rows, station)
-    if status == row.status:
-        return
-    count_status(stations, station, now)
-    row.status = status
+    cycle = int(row.cycle)
+    if row.pace >= 0:
+        pace = item(chance.paces, row.pace)
+        cycle = draw_ticks(chance, pace.law, pace.high, pace.low, row.started)
+    longest = cycle
+    for brown in range(chance.browns.size):
+        at = item(chance.browns, brown)
+        if at.begin <= now < at.end:
+            longest = max(longest, (cycle * at.over + at.under - 1) // at.under)
+    return longest
 
 
 @kernel
-def count_status(stations: Stations, station: int, until: int) -> None:
-    """4. Put the ticks before `until` on their counter."""
-    row = item(stations.rows, station)
-    ticks = until - row.since
-    row.since = until
-    if row.status == BUSY:
-        row.busy += ticks
-    elif row.status == BLOCKED:
-        row.blocked += ticks
-    else:
-        item(stations.inputs, row.input_first + row.status).starved += ticks
-
-
-@kernel
-def start_cycle(clock: Clock, stations: Stations, pickers: Pickers, station: int, now: int) -> bool:
+def start_cycle(
+    clock: Clock, stations: Stations, pickers: Pickers, chance: Chance, station: int, now: int
+) -> bool:
     """1.4 If all inputs are there and all outputs have room, a cycle starts."""
     row = item(stations.rows, station)
-    if row.due >= 0:
+    if row.due >= 0 or row.status == DOWN:
         return False
     status = missing(stations, station)
     if status < 0:
@@ -136,32 +137,38 @@ def start_cycle(clock: Clock, stations: Stations, pickers: Pickers, station: int
         entry.held -= entry.need
         opened |= entry.room < row.alert
         entry.room += entry.need
-    row.due = now + row.cycle
+    row.due = now + cycle_of(stations, chance, station, now)
     row.started += 1
     schedule(clock, station, row.due)
+    if row.breaker >= 0:
+        start_work(clock, stations, pickers, chance, row.breaker, now)
     if opened:
         look_again_all(pickers, row.feeder_first, row.feeder_last)
     return True
 
 
 @kernel
-def attend(clock: Clock, stations: Stations, pickers: Pickers, station: int, now: int) -> None:
+def attend(
+    clock: Clock, stations: Stations, pickers: Pickers, chance: Chance, station: int, now: int
+) -> None:
     """1.3 to 1.5 for one station."""
     if item(stations.rows, station).holders:
         deliver_to_station(stations, pickers, station)
-    started = start_cycle(clock, stations, pickers, station, now)
+    started = start_cycle(clock, stations, pickers, chance, station, now)
     if started and item(stations.rows, station).holders:
         deliver_to_station(stations, pickers, station)
 
 
 @kernel
-def attend_all(clock: Clock, stations: Stations, pickers: Pickers, now: int) -> None:
+def attend_all(
+    clock: Clock, stations: Stations, pickers: Pickers, chance: Chance, now: int
+) -> None:
     """1.3 to 1.5, or 3.3, for all stations and stores with a reason."""
     for number in range(stations.check.size):
         word = int(item(stations.check, number))
         stations.check[number] = 0
         while word:
-            attend(clock, stations, pickers, (number << WORD_BITS) + lowest(word), now)
+            attend(clock, stations, pickers, chance, (number << WORD_BITS) + lowest(word), now)
             word &= word - 1
     for store in range(stations.stores.size):
         row = item(stations.stores, store)

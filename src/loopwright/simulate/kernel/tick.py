@@ -8,6 +8,7 @@ from loopwright.simulate.columns import (
     TAIL_JOINT,
     TAIL_SOURCE,
     Belts,
+    Chance,
     Clock,
     Gates,
     Joints,
@@ -16,7 +17,8 @@ from loopwright.simulate.columns import (
     Stations,
 )
 from loopwright.simulate.kernel.belt import advance
-from loopwright.simulate.kernel.jit import entry, kernel
+from loopwright.simulate.kernel.breaker import strike
+from loopwright.simulate.kernel.jit import apart, entry, kernel
 from loopwright.simulate.kernel.joint import divert_head, drain_head, enter_flanks, join, supply
 from loopwright.simulate.kernel.mark import marked
 from loopwright.simulate.kernel.picker import (
@@ -26,54 +28,92 @@ from loopwright.simulate.kernel.picker import (
     pick_from_belts,
     pick_from_boxes,
 )
-from loopwright.simulate.kernel.station import attend_all, count_status, end_cycle
+from loopwright.simulate.kernel.slow import act_by_hand, advance_slowly, stays
+from loopwright.simulate.kernel.station import attend_all, end_cycle
+from loopwright.simulate.kernel.status import count_status
 from loopwright.simulate.kernel.vector import item
 from loopwright.simulate.kernel.wheel import first_of_slot, schedule, take_slot
 
 
 @kernel
-def complete(clock: Clock, belts: Belts, stations: Stations, pickers: Pickers, now: int) -> None:
-    """1.1 and 1.2, in any order: neither looks at what the other changes."""
+def complete(
+    clock: Clock, belts: Belts, stations: Stations, pickers: Pickers, chance: Chance, now: int
+) -> None:
+    """0, 1.1 and 1.2, in any order: none looks at what the others change, but for a station that
+    fails or is repaired, which does so before its cycle ends."""
     actor = take_slot(clock, now)
     while actor >= 0:
         behind = int(item(clock.behind, actor))
         picker = actor - stations.rows.size
-        due = item(pickers.rows, picker).due if picker >= 0 else item(stations.rows, actor).due
-        if due != now:
-            schedule(clock, actor, due)
+        if picker >= pickers.rows.size:
+            due = intervene(belts, stations, chance, clock, picker - pickers.rows.size, now)
         elif picker >= 0:
-            end_swing(belts, stations, pickers, picker)
+            due = int(item(pickers.rows, picker).due)
+            if due == now:
+                end_swing(belts, stations, pickers, picker)
         else:
-            end_cycle(stations, pickers, actor)
+            row = item(stations.rows, actor)
+            if row.breaker >= 0 and item(chance.breakers, row.breaker).due == now:
+                strike(stations, chance, row.breaker, now)
+            due = int(row.due)
+            if due == now:
+                end_cycle(stations, pickers, chance, actor)
+        if due > now:
+            schedule(clock, actor, due)
         actor = behind
 
 
+@apart
+def intervene(
+    belts: Belts, stations: Stations, chance: Chance, clock: Clock, number: int, now: int
+) -> int:
+    """0. A breaker strikes, or, as the last, what is done by hand; when it is due again."""
+    if number < chance.breakers.size:
+        if item(chance.breakers, number).due == now:
+            strike(stations, chance, number, now)
+        return int(item(chance.breakers, number).due)
+    time = item(clock.time, 0)
+    while time.act < chance.acts.size and item(chance.acts, time.act).tick == now:
+        act_by_hand(belts, chance, time.act)
+        time.act += 1
+    if time.act == chance.acts.size:
+        return -1
+    return int(item(chance.acts, time.act).tick)
+
+
 @kernel
-def step(belts: Belts, joints: Joints, gates: Gates, belt: int, now: int) -> None:
+def step(belts: Belts, joints: Joints, gates: Gates, chance: Chance, belt: int, now: int) -> None:
     """2. Head, advance, flanks, tail of one belt."""
     row = item(belts.rows, belt)
+    if row.slows and stays(belts, chance, belt, now):
+        return
     if row.head == HEAD_DRAIN:
         drain_head(belts, joints, belt)
     elif row.head == HEAD_DIVERT:
         divert_head(belts, joints, belt)
-    advance(belts, belt)
+    if row.slows:
+        advance_slowly(belts, chance, belt, now)
+    else:
+        advance(belts, belt)
     if row.flanks:
         enter_flanks(belts, joints, belt)
     if row.tail == TAIL_JOINT:
         join(belts, joints, gates, belt)
     elif row.tail == TAIL_SOURCE:
-        supply(belts, joints, belt, now)
+        supply(belts, joints, chance, belt, now)
 
 
 @kernel
-def step_all(clock: Clock, belts: Belts, joints: Joints, gates: Gates, now: int) -> None:
+def step_all(
+    clock: Clock, belts: Belts, joints: Joints, gates: Gates, chance: Chance, now: int
+) -> None:
     """2. All belts that are due, downstream first."""
     following = now + (1 << 62)
     for belt in belts.order:
         row = item(belts.rows, belt)
         if row.due == now:
             row.due = now + row.step
-            step(belts, joints, gates, belt, now)
+            step(belts, joints, gates, chance, belt, now)
         following = min(following, row.due)
     item(clock.time, 0).step_due = following
 
@@ -94,21 +134,21 @@ def is_quiet(clock: Clock, belts: Belts, stations: Stations, pickers: Pickers, n
 @entry
 def run_to(part: Part, until: int) -> None:
     """Carry out the ticks up to `until`."""
-    clock, belts, joints, gates, stations, pickers = part
+    clock, belts, joints, gates, stations, pickers, chance = part
     time = item(clock.time, 0)
     for now in range(time.now + 1, until + 1):
         if is_quiet(clock, belts, stations, pickers, now):
             continue
-        complete(clock, belts, stations, pickers, now)
+        complete(clock, belts, stations, pickers, chance, now)
         for turn in range(2):  # not written out, so that the body is compiled once
             if turn == 1:
                 if now == time.step_due:
-                    step_all(clock, belts, joints, gates, now)
+                    step_all(clock, belts, joints, gates, chance, now)
                 drop_all(belts, pickers)
                 form_wishes(belts, stations, pickers)
-                pick_from_belts(clock, belts, stations, pickers, now)
-                pick_from_boxes(clock, belts, stations, pickers, now)
-            attend_all(clock, stations, pickers, now)
+                pick_from_belts(clock, belts, stations, pickers, chance, now)
+                pick_from_boxes(clock, belts, stations, pickers, chance, now)
+            attend_all(clock, stations, pickers, chance, now)
     time.now = max(time.now, until)
     for station in range(stations.rows.size):
         count_status(stations, station, time.now + 1)

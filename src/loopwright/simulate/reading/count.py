@@ -107,7 +107,8 @@ def _stations(run: Run) -> Iterator[TimeShares]:
 def _shares(name: str, row: str, end: StationCount, warm: StationCount) -> TimeShares:
     busy, blocked = end.busy - warm.busy, end.blocked - warm.blocked
     starved = _difference(end.starved, warm.starved)
-    ticks = busy + blocked + sum(starved.values())
+    down = end.down - warm.down
+    ticks = busy + blocked + sum(starved.values()) + down
     return TimeShares(
         name,
         row,
@@ -115,6 +116,7 @@ def _shares(name: str, row: str, end: StationCount, warm: StationCount) -> TimeS
         Fraction(busy, ticks),
         Fraction(blocked, ticks),
         {material: Fraction(count, ticks) for material, count in starved.items()},
+        Fraction(down, ticks),
     )
 
 
@@ -134,6 +136,7 @@ def _rows(stations: Iterable[TimeShares]) -> Iterator[TimeShares]:
             sum((one.busy for one in members), Fraction(0)) / len(members),
             sum((one.blocked for one in members), Fraction(0)) / len(members),
             dict(sorted(starved.items())),
+            sum((one.down for one in members), Fraction(0)) / len(members),
         )
 
 

@@ -49,6 +49,7 @@ class TimeShares:
     busy: Fraction
     blocked: Fraction
     starved: Mapping[str, Fraction]
+    down: Fraction = Fraction(0)
 
     @property
     def waiting(self) -> Fraction:

@@ -1,0 +1,33 @@
+"""The arrays that the list of columns describes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import TypeVar, get_args, get_type_hints
+
+import numpy as np
+
+from loopwright.simulate import columns
+
+Group = TypeVar("Group")
+
+
+def allocate(group: Callable[..., Group], sizes: Mapping[str, int], cell: str) -> Group:
+    """Arrays of `group` filled with 0; `sizes` by dimension, `cell` is the dtype of a cell."""
+    return group(
+        *(
+            _array(get_args(hint)[1], sizes, cell)
+            for hint in get_type_hints(group, include_extras=True).values()
+        )
+    )
+
+
+def _array(text: str, sizes: Mapping[str, int], cell: str) -> columns.Array:
+    """The array that `text` describes."""
+    kind, rest = text.split(" (", 1)
+    shape = [sizes[name] for name in rest.split(")", 1)[0].split(", ")]
+    if kind.isupper():
+        fields: columns.Fields = getattr(columns, kind)
+        record = np.dtype([(name, dtype) for name, dtype, _, _ in fields], align=True)
+        return np.zeros(shape, dtype=record).view(np.recarray)
+    return np.zeros(shape, dtype=cell if kind == "cell" else kind)
