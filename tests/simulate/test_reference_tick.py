@@ -82,7 +82,8 @@ def test_a_cycle_starts_in_the_tick_its_last_unit_arrives(engine: Engine) -> Non
     assert [state["stations"]["m"]["due"] for state in states] == [None] * 3 + [7] * 4 + [None] * 2
     count = states[8]["counters"]["stations"]["m"]
     # Starved in ticks 1, 2, 7 and 8; busy in 3, 4, 5, 6.
-    assert count == {"started": 1, "ended": 1, "busy": 4, "blocked": 0, "starved": {"A": 4}}
+    expected = {"started": 1, "ended": 1, "busy": 4, "blocked": 0, "starved": {"A": 4}}
+        assert count == {**expected, "down": 0, "failed": 0}
 
 
 def test_holding_picker_fills_the_room_a_start_has_made(engine: Engine) -> None:
@@ -102,6 +103,8 @@ def test_holding_picker_fills_the_room_a_start_has_made(engine: Engine) -> None:
         "outlet": {"B": 0},
         "kept": {"B": "0"},
         "due": 7,
+        "down": None,
+        "life": None,
     }
     assert end["pickers"]["p"]["phase"] == "idle"
 
