@@ -83,7 +83,7 @@ def test_a_cycle_starts_in_the_tick_its_last_unit_arrives(engine: Engine) -> Non
     count = states[8]["counters"]["stations"]["m"]
     # Starved in ticks 1, 2, 7 and 8; busy in 3, 4, 5, 6.
     expected = {"started": 1, "ended": 1, "busy": 4, "blocked": 0, "starved": {"A": 4}}
-        assert count == {**expected, "down": 0, "failed": 0}
+    assert count == {**expected, "down": 0, "failed": 0}
 
 
 def test_holding_picker_fills_the_room_a_start_has_made(engine: Engine) -> None:
