@@ -22,9 +22,10 @@ CHECK_BLOCK = Path(__file__).parents[1] / "examples" / "check-block.yaml"
 
 
 def _block(times: int) -> str:
-    """The check block at a multiple of its rate, with trunks."""
+    """The check block at a multiple of its rate, with trunks and without power nodes."""
     project = read_project(CHECK_BLOCK)
-    choices = project.choices.model_copy(update={"architecture": "loop", "supply": "trunks"})
+    update = {"architecture": "loop", "supply": "trunks", "power_node": "none"}
+    choices = project.choices.model_copy(update=update)
     site = project.site.model_copy(update={"width": 900, "height": 900})
     demand = {name: rate * times for name, rate in project.demand.items()}
     project = project.model_copy(update={"choices": choices, "site": site, "demand": demand})
