@@ -65,3 +65,9 @@ def test_one_pass_by_whole_carriers_comes_near_the_plan(batches, least):
         ),
     )
     assert read_run(simulate_layout(wide, STEADY)).rate >= least
+
+
+def test_the_example_in_one_pass_brings_the_planned_rate():
+    run = simulate_layout(placed(example("check-block-pass.yaml")), STEADY)
+    assert len(run.layout.stations) == 640
+    assert read_run(run).rate >= PLANNED * Fraction(99, 100)
