@@ -9,17 +9,34 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from loopwright.cli.option import AsJson, ProjectFile
+from loopwright.cli.option import AsJson, LayoutFile, ProjectFile
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from loopwright.cli.story import Design
     from loopwright.layout import Layout
     from loopwright.model import Project
 
 EXAMPLES = (
     ("loopwright layout bakery.yaml", "counts what is placed and prints a map"),
     ("loopwright layout bakery.yaml --svg floor.svg", "draws it"),
+    ("loopwright layout bakery.yaml --pdf floor.pdf --paper A4", "sheets at scale, for printing"),
+    ("loopwright layout bakery.yaml --edit map.txt --yaml moved.yaml", "moves rows by a text map"),
+    ("loopwright layout bakery.yaml --layout moved.yaml", "the same for a layout in a file"),
     ("loopwright layout bakery.yaml --json > layout.json", "every device and cell, for programs"),
 )
+
+
+MOST_BYTES = 50_000_000
+"""Largest text map [bytes]."""
+
+
+class PaperName(StrEnum):
+    """Paper of a set of sheets."""
+
+    A3 = "A3"
+    A4 = "A4"
 
 
 class Theme(StrEnum):
@@ -34,7 +51,25 @@ def run(
     svg: Annotated[
         Path | None, typer.Option(metavar="PATH", help="Write the drawing as SVG.")
     ] = None,
+    dxf: Annotated[
+        Path | None, typer.Option(metavar="PATH", help="Write the drawing as DXF, in metres.")
+    ] = None,
+    pdf: Annotated[
+        Path | None, typer.Option(metavar="PATH", help="Write sheets at scale, for printing.")
+    ] = None,
+    png: Annotated[
+        Path | None, typer.Option(metavar="PATH", help="Write the first sheet as a picture.")
+    ] = None,
+    paper: Annotated[PaperName, typer.Option(help="Paper of PDF and PNG.")] = PaperName.A3,
     theme: Annotated[Theme, typer.Option(help="Sheet of the drawing.")] = Theme.LIGHT,
+    yaml: Annotated[
+        Path | None, typer.Option(metavar="PATH", help="Write the whole layout as YAML.")
+    ] = None,
+    source: LayoutFile = None,
+    edit: Annotated[
+        Path | None,
+        typer.Option(metavar="PATH", help="Move what was moved in this text map of the layout."),
+    ] = None,
     as_json: AsJson = False,
 ) -> int:
     """Place the block on its site."""
@@ -43,16 +78,20 @@ def run(
     from loopwright.cli.story import design_project
     from loopwright.layout import check_layout, layout_document, layout_map
 
-    design = design_project(open_project(file))
-    layout = design.layout
-    if svg is not None:
-        from loopwright.drawing import draw_layout, sheet_svg
-        from loopwright.record import write_text
+    design = design_project(open_project(file), source)
+    layout = design.layout if edit is None else _edited(design, edit)
+    source_digest = project_digest(design.project)
+    written = _write_drawings(
+        layout, {"svg": svg, "dxf": dxf, "pdf": pdf, "png": png}, paper, theme
+    )
+    if yaml is not None:
+        from loopwright.layout.write import layout_yaml
+        from loopwright.record import Origin, write_text
 
-        write_text(svg, sheet_svg(draw_layout(layout, theme=theme.value)))
+        write_text(yaml, layout_yaml(layout, Origin(source_digest)))
+        written.append(f"Layout written to {yaml}")
     if as_json:
-        body = {"layout": layout_document(layout)}
-        write_document("layout", project_digest(design.project), {}, body)
+        write_document("layout", source_digest, {}, {"layout": layout_document(layout)})
         return 0
     typer.echo(layout_text(layout))
     if layout.power_nodes:
@@ -60,11 +99,78 @@ def run(
     findings = check_layout(layout)
     if findings:
         write_findings(findings, as_json=False, err=True)
-    if svg is not None:
-        typer.echo(f"Drawing written to {svg}")
-    else:
-        typer.echo("\n" + layout_map(layout))
+    typer.echo("\n".join(written) if written else "\n" + layout_map(layout))
     return 0
+
+
+def _write_drawings(
+    layout: Layout, paths: Mapping[str, Path | None], paper: PaperName, theme: Theme
+) -> list[str]:
+    """Write what is asked for; a line about each."""
+    from loopwright.record import write_bytes, write_text
+
+    told = []
+    if (svg := paths["svg"]) is not None:
+        from loopwright.drawing import draw_layout, sheet_svg
+
+        write_text(svg, sheet_svg(draw_layout(layout, theme=theme.value)))
+        told.append(f"Drawing written to {svg}")
+    if (dxf := paths["dxf"]) is not None:
+        from loopwright.drawing import layout_marks, marks_dxf
+
+        write_text(dxf, marks_dxf(layout_marks(layout), layout.cell_size, layout.title))
+        told.append(f"Drawing written to {dxf}")
+    if paths["pdf"] is not None or paths["png"] is not None:
+        from loopwright.drawing import PAPERS, draw_sheets, sheet_png, sheets_pdf
+
+        lines = (f"{len(layout.stations)} stations, {len(layout.pickers)} pickers",)
+        sheets = draw_sheets(layout, PAPERS[paper.value], theme=theme.value, title_lines=lines)
+        if (pdf := paths["pdf"]) is not None:
+            write_bytes(pdf, sheets_pdf(sheets))
+            told.append(f"{len(sheets)} sheets {paper.value} written to {pdf}")
+        if (png := paths["png"]) is not None:
+            write_bytes(png, sheet_png(sheets[0]))
+            told.append(f"Picture written to {png}")
+    return told
+
+
+def _edited(design: Design, path: Path) -> Layout:
+    """The layout with what the map in the file `path` moves; power is placed anew where only other
+    things moved.
+
+    Raises
+    ------
+    BadInputError
+        The map cannot be read, or something in it is not understood.
+    DesignError
+        What was moved does not stand free, joined and in reach.
+    """
+    from dataclasses import replace
+
+    from loopwright.cli.ending import BadInputError
+    from loopwright.cli.output import write_findings
+    from loopwright.cli.project import file_digest
+    from loopwright.finding import DesignError, Severity
+    from loopwright.layout import check_layout
+    from loopwright.layout.edit import edited_layout
+    from loopwright.layout.power.place import with_power
+    from loopwright.model.load import load_text
+
+    text, findings = load_text(path, str(path), MOST_BYTES)
+    if text is None:
+        raise BadInputError(findings, file_digest(path))
+    before = design.layout
+    layout, findings = edited_layout(before, text, str(path))
+    if any(finding.severity is Severity.ERROR for finding in findings):
+        raise BadInputError(findings, file_digest(path))
+    if findings:
+        write_findings(findings, as_json=False, err=True)
+    if layout != before and layout.power_nodes == before.power_nodes:
+        layout = with_power(replace(layout, power_nodes=(), power_links=()), design.project)
+    faults = tuple(f for f in check_layout(layout) if f.severity is Severity.ERROR)
+    if faults:
+        raise DesignError(faults)
+    return layout
 
 
 def layout_text(layout: Layout) -> str:

@@ -12,3 +12,13 @@ ProjectFile = Annotated[
 ]
 
 AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON document and nothing else.")]
+
+LayoutFile = Annotated[
+    Path | None,
+    typer.Option(
+        "--layout",
+        "--from",
+        metavar="PATH",
+        help="Take the layout from this file (YAML) instead of placing it.",
+    ),
+]

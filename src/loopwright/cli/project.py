@@ -10,7 +10,7 @@ from loopwright.cli.ending import BadInputError
 if TYPE_CHECKING:
     from loopwright.model import Project
 
-MOST_BYTES = 16_000_000
+MOST_BYTES = 50_000_000
 """Larger files are not read for their digest alone."""
 
 
@@ -38,6 +38,13 @@ def project_digest(project: Project) -> str:
     from loopwright.record import digest
 
     return digest(project.document())
+
+
+def layout_digest(project: Project, layout: Path) -> str:
+    """Digest of the project together with the layout file that stands for its own."""
+    from loopwright.record import digest
+
+    return digest({"project": project.document(), "layout": file_digest(layout)})
 
 
 def file_digest(path: Path) -> str:

@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from loopwright.cli.option import AsJson, ProjectFile
+from loopwright.cli.option import AsJson, LayoutFile, ProjectFile
 
 EXAMPLES = (
     ("loopwright report bakery.yaml", "writes bakery.html beside it, with every scenario run"),
@@ -26,6 +26,7 @@ def run(
         list[str] | None,
         typer.Option(metavar="NAME", help="Run this scenario only; may be given again."),
     ] = None,
+    layout: LayoutFile = None,
     as_json: AsJson = False,
 ) -> int:
     """Write the whole design as one page: plan, block, drawing, runs.
@@ -47,7 +48,7 @@ def run(
 
     project = open_project(file)
     names = named_scenarios(project, scenario or ())
-    design = design_project(project)
+    design = design_project(project, layout)
     runs = [run_scenario(design, name) for name in names]
     target = out or file.with_suffix(".html")
     findings = design_findings(file, design)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
 
-from loopwright.cli.option import AsJson, ProjectFile
+from loopwright.cli.option import AsJson, LayoutFile, ProjectFile
 
 if TYPE_CHECKING:
     from fractions import Fraction
@@ -52,6 +52,7 @@ def run(
         Path | None,
         typer.Option(metavar="FOLDER", help="Go on with the runs kept there; --hours lengthens."),
     ] = None,
+    layout: LayoutFile = None,
     as_json: AsJson = False,
 ) -> int:
     """Run scenarios item by item on the placed layout.
@@ -60,7 +61,7 @@ def run(
     quarter), or jams.
     """
     from loopwright.cli.output import write_document
-    from loopwright.cli.project import open_project, project_digest
+    from loopwright.cli.project import layout_digest, open_project, project_digest
     from loopwright.cli.run_text import replications_text, run_text
     from loopwright.cli.runs import Orders, carry_out, resumed
     from loopwright.cli.story import design_project, named_scenarios, target_met
@@ -73,14 +74,14 @@ def run(
     if trace and out is None:
         raise typer.BadParameter("--trace needs --out: where shall it go?")
     project = open_project(file)
-    source = project_digest(project)
+    source = project_digest(project) if layout is None else layout_digest(project, layout)
     span = None if hours is None else _span(hours)
     if resume is None:
         names = tuple(named_scenarios(project, scenario or ()))
         orders = Orders(names, reps, seed, span, trace)
     else:
         orders = resumed(resume, source, span)
-    design = design_project(project)
+    design = design_project(project, layout)
     folder = resume or out
     try:
         runs = carry_out(design, orders, until, folder, source, go_on=resume is not None)

@@ -39,13 +39,16 @@ class Design:
         return self.plan.material(self.block.product).made
 
 
-def design_project(project: Project) -> Design:
-    """Plan, block and layout of `project`.
+def design_project(project: Project, file: Path | None = None) -> Design:
+    """Plan, block and layout of `project`; the layout from `file` where one is given.
 
     Raises
     ------
     DesignError
-        A stage cannot go on; the findings say why and what to do.
+        A stage cannot go on, or the layout in the file has errors; the findings say why and what
+        to do.
+    BadInputError
+        The file cannot be read as a layout.
     """
     from loopwright.block import size_block
     from loopwright.layout import place_layout
@@ -53,7 +56,25 @@ def design_project(project: Project) -> Design:
 
     plan = solve_plan(project)
     block = size_block(plan, project)
-    return Design(project, plan, block, place_layout(block, project))
+    layout = place_layout(block, project) if file is None else given_layout(file)
+    return Design(project, plan, block, layout)
+
+
+def given_layout(path: Path) -> Layout:
+    """The layout in the file `path`; errors as `design_project`."""
+    from loopwright.cli.ending import BadInputError
+    from loopwright.cli.project import file_digest
+    from loopwright.finding import DesignError, Severity
+    from loopwright.layout import check_layout
+    from loopwright.layout.read import read_layout
+
+    layout, findings = read_layout(path)
+    if layout is None:
+        raise BadInputError(findings, file_digest(path))
+    faults = tuple(f for f in check_layout(layout) if f.severity is Severity.ERROR)
+    if faults:
+        raise DesignError(faults)
+    return layout
 
 
 def named_scenarios(project: Project, wanted: Iterable[str]) -> list[str]:

@@ -199,6 +199,11 @@ def _title_block(layout: Layout, box: tuple[float, float, float, float], u: floa
     yield Text(place, "Loopwright · layout", 0.8 * u, "small", "title block", anchor="start")
 
 
+def legend_height(u: float) -> float:
+    """Height of the foot of a sheet [sheet units]."""
+    return (_ROWS + 0.6) * 1.5 * u + 0.4 * u
+
+
 def legend_marks(
     layout: Layout,
     shown: Box,
@@ -220,4 +225,4 @@ def legend_marks(
         marks += key_plan(layout, shown, (bar + 6 * u, top + 5 * u), (13 * u, 5.4 * u))
     box = (right, y + 0.5 * u, (_TITLE - 0.2) * u, height - 0.2 * u)
     marks += _title_block(layout, box, u, title_lines)
-    return marks, height + 0.4 * u
+    return marks, legend_height(u)

@@ -113,6 +113,7 @@ _FIXED = (
     Ink("node", fill="power", stroke="sheet", width=0.7),
     Ink("key-cable", stroke="power", width=1.2, dash="5 1.6", hair=True),
     Ink("key-node", fill="power"),
+    Ink("part", stroke="alarm", width=1.6, dash="9 3 2 3", hair=True),
     Ink("thin", stroke="ink", width=0.6),
     Ink("key", fill="sheet", stroke="ink", width=1, hair=True),
     Ink("key-line", stroke="ink", width=1.2, hair=True),

@@ -26,13 +26,11 @@ from loopwright.drawing.frame import (
 from loopwright.drawing.legend import block_width, legend_marks
 from loopwright.drawing.mark import CELL, Area, Mark, Text, rectangle
 from loopwright.drawing.palette import THEMES
+from loopwright.drawing.paper import SCALES
 from loopwright.drawing.power import power_marks
 from loopwright.grid import Box
 from loopwright.layout.carried import carried_materials
 from loopwright.layout.layout import Layout
-
-SCALES = (10, 20, 50, 100, 200, 250, 500, 1000, 2000, 2500, 5000, 10000)
-"""Scales 1:n that a drawing may have."""
 
 PAGE = (420, 297)
 """The page that a drawing is to fit on, A3 lying [mm]."""

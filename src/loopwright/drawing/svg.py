@@ -153,21 +153,25 @@ def _colour_rules(inks: list[Ink], roles: list[str], prefix: str, theme: str) ->
     return "\n".join(rules)
 
 
-def _style(inks: list[Ink], roles: list[str], prefix: str, theme: str) -> str:
-    rules = [f".{prefix}{{font-family:{FONT};text-anchor:middle}}"]
+def _style(
+    inks: list[Ink], roles: list[str], prefix: str, theme: str, font: str, hair: float
+) -> str:
+    rules = [f".{prefix}{{font-family:{font};text-anchor:middle}}"]
     for ink in inks:
         parts = []
         if ink.width or ink.halo:
-            parts.append(f"stroke-width:{number_text(ink.width or ink.halo)}")
+            width = (ink.width or ink.halo) * (hair if hair and ink.hair else 1)
+            parts.append(f"stroke-width:{width:.3g}")
         if ink.dash:
-            parts.append(f"stroke-dasharray:{ink.dash}")
+            cuts = [float(cut) * (hair if hair and ink.hair else 1) for cut in ink.dash.split()]
+            parts.append(f"stroke-dasharray:{' '.join(map(number_text, cuts))}")
         if ink.bold:
             parts.append("font-weight:700")
         if ink.halo:
             parts.append("paint-order:stroke;stroke-linejoin:round")
         if parts:
             rules.append(f".{prefix} .{ink.name}{{{';'.join(parts)}}}")
-        if ink.hair:
+        if ink.hair and not hair:
             rules.append(f".{prefix} .{ink.name}>*{{vector-effect:non-scaling-stroke}}")
     base = "light" if theme == "auto" else theme
     rules.append(_colour_rules(inks, roles, prefix, base))
@@ -203,13 +207,16 @@ def _patterns(inks: list[Ink], prefix: str, scale: float) -> tuple[list[str], li
     return found, sorted(roles)
 
 
-def sheet_svg(sheet: Sheet, *, prefix: str = "lw") -> str:
+def sheet_svg(sheet: Sheet, *, prefix: str = "lw", font: str = FONT, hair: float = 0) -> str:
     """The sheet as a complete SVG document.
 
     Parameters
     ----------
     prefix
         Begins every id and names the root's class; give each drawing of one page its own.
+    hair
+        Sheet units in a pixel of hair lines, for paper; without it they stay hair lines on the
+        screen however far one zooms.
     """
     inks = [ink_of(name) for name in sorted({mark.ink for mark in sheet.marks})]
     patterns, roles = _patterns(inks, prefix, sheet.hatch)
@@ -220,7 +227,7 @@ def sheet_svg(sheet: Sheet, *, prefix: str = "lw") -> str:
             f'<svg xmlns="http://www.w3.org/2000/svg" class="{prefix}" viewBox="{view}" '
             f'width="{width}" height="{height}" role="img">',
             f"<title>{escaped(sheet.title)}</title>",
-            _style(inks, roles, prefix, sheet.theme),
+            _style(inks, roles, prefix, sheet.theme, font, hair),
             "<defs>",
             *patterns,
             "</defs>",

@@ -8,6 +8,7 @@ from itertools import pairwise
 from loopwright.grid import Box, Cell, Heading
 from loopwright.grid.path import heading_between
 from loopwright.layout.layout import Belt, Layout, Station
+from loopwright.layout.move import row_corners
 
 FLOW = {Heading.EAST: ">", Heading.SOUTH: "v", Heading.WEST: "<", Heading.NORTH: "^"}
 """Belt on the floor, by the heading at which a carrier leaves the cell."""
@@ -209,7 +210,7 @@ def _wrapped(title: str, entries: Iterable[str], width: int) -> Iterator[str]:
         yield line
 
 
-def _plain(name: str) -> str:
+def plain_name(name: str) -> str:
     """A name fit for one line of text."""
     return "".join(sign if sign.isprintable() else "?" for sign in name)
 
@@ -224,7 +225,7 @@ def _legend(layout: Layout, box: Box) -> Iterator[tuple[str, list[str]]]:
 
     def at(kind: str, placed: Iterable[tuple[str, Cell, str]]) -> tuple[str, list[str]]:
         shown = [(name, cell, more) for name, cell, more in placed if box.holds(cell)]
-        return kind, [f"{_plain(n)} {_cell_text(c)}{_plain(more)}" for n, c, more in shown]
+        return kind, [f"{plain_name(n)} {_cell_text(c)}{plain_name(more)}" for n, c, more in shown]
 
     def boxed(placed: Iterable[tuple[str, Box]]) -> Iterator[tuple[str, Cell, str]]:
         for name, own in placed:
@@ -233,12 +234,14 @@ def _legend(layout: Layout, box: Box) -> Iterator[tuple[str, list[str]]]:
                 corner = "" if (x, y) == (own.x, own.y) else f" (from {own.x},{own.y})"
                 yield name, Cell(x, y), corner
 
-    yield "materials", [f"{_letter(m.letter)} {_plain(m.name)}" for m in layout.materials]
+    corners = row_corners(layout).items()
+    yield at("rows", ((row, corner, "") for row, corner in corners))
+    yield "materials", [f"{_letter(m.letter)} {plain_name(m.name)}" for m in layout.materials]
     belts = [belt for belt in layout.belts if any(box.holds(cell) for cell in belt.path)]
     yield (
         "belts",
         [
-            f"{_plain(b.name)} ({_plain(b.role)}) {_cell_text(b.path[0])}"
+            f"{plain_name(b.name)} ({plain_name(b.role)}) {_cell_text(b.path[0])}"
             f" to {_cell_text(b.path[-1])}"
             for b in belts
         ],
@@ -274,7 +277,7 @@ def layout_map(layout: Layout, box: Box | None = None) -> str:
     rows = range(shown.y, shown.y + shown.height)
     columns = range(shown.x, shown.x + shown.width)
     indent = max((len(str(y)) for y in (rows[0], rows[-1])), default=1) if rows else 1
-    lines = [_plain(layout.title), *_ruler(shown, indent + 1)]
+    lines = [plain_name(layout.title), *_ruler(shown, indent + 1)]
     signs = canvas.signs
     for y in rows:
         row = "".join(signs.get((x, y), EMPTY) for x in columns)
@@ -284,7 +287,7 @@ def layout_map(layout: Layout, box: Box | None = None) -> str:
     for kind, entries in _legend(layout, shown):
         lines += _wrapped(kind, entries, width)
     clashes = (
-        f"{_cell_text(Cell(*spot))}: {' and '.join(map(_plain, names))}"
+        f"{_cell_text(Cell(*spot))}: {' and '.join(map(plain_name, names))}"
         for spot, names in sorted(canvas.clashes.items())
         if shown.holds(Cell(*spot))
     )

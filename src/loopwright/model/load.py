@@ -13,8 +13,13 @@ MOST_BYTES = 2_000_000
 """Largest project or catalogue file [bytes]."""
 
 
-def load_text(path: Path, shown: str) -> tuple[str | None, tuple[Finding, ...]]:
-    """The text of the file at `path`, or None and why not; findings call the file `shown`."""
+def load_text(
+    path: Path, shown: str, most: int = MOST_BYTES
+) -> tuple[str | None, tuple[Finding, ...]]:
+    """The text of the file at `path`, or None and why not; findings call the file `shown`.
+
+    It may have `most` bytes.
+    """
     place = Place(file=shown)
     try:
         if path.is_dir():
@@ -23,14 +28,14 @@ def load_text(path: Path, shown: str) -> tuple[str | None, tuple[Finding, ...]]:
         if path.exists() and not path.is_file():
             return None, (new_finding("LW101", "this is not an ordinary file", place),)
         with path.open("rb") as file:
-            data = file.read(MOST_BYTES + 1)
+            data = file.read(most + 1)
     except FileNotFoundError:
         return None, (new_finding("LW101", "there is no such file", place),)
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or "the path is not usable"
         return None, (new_finding("LW101", f"it cannot be read: {reason}", place),)
-    if len(data) > MOST_BYTES:
-        allowed = f"at most {MOST_BYTES} bytes"
+    if len(data) > most:
+        allowed = f"at most {most} bytes"
         return None, (new_finding("LW102", "the file is too large", place, allowed=allowed),)
     return _decode(data, shown)
 

@@ -28,9 +28,14 @@ MOST_NODES = 100_000
 _NULLS = {"", "~", "null", "Null", "NULL"}
 
 
-def parse_text(text: str, file: str) -> tuple[Tree | None, tuple[Finding, ...]]:
-    """The tree of `text` and what is wrong with it; None where there is nothing to go on with."""
-    builder = _Builder(file)
+def parse_text(
+    text: str, file: str, most: int = MOST_NODES
+) -> tuple[Tree | None, tuple[Finding, ...]]:
+    """The tree of `text` and what is wrong with it; None where there is nothing to go on with.
+
+    It may have `most` nodes.
+    """
+    builder = _Builder(file, most)
     try:
         for event in YAML(typ="safe", pure=True).parse(text):
             builder.take(event)
@@ -54,8 +59,9 @@ class _TooMuchError(Exception):
 class _Builder:
     """Grows the tree from events, without recursion."""
 
-    def __init__(self, file: str) -> None:
+    def __init__(self, file: str, most: int) -> None:
         self.file = file
+        self.most = most
         self.root: Tree | None = None
         self.findings: list[Finding] = []
         self.documents = 0
@@ -175,9 +181,9 @@ class _Builder:
 
     def _count(self, nodes: int, spot: Spot) -> None:
         self.size += nodes
-        if self.size > MOST_NODES:
+        if self.size > self.most:
             message = "too many entries, repeated ones counted each time"
-            self._tell("LW108", message, spot, allowed=f"{MOST_NODES} entries")
+            self._tell("LW108", message, spot, allowed=f"{self.most} entries")
             raise _TooMuchError
 
     def _spot(self, event: Event) -> Spot:
