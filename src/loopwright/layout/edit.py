@@ -161,14 +161,18 @@ def _words(entry: _Entry, fault: str, known: Devices) -> tuple[str, str, str | N
 
 
 def _picture(text: list[str]) -> dict[int, tuple[int, int, str]]:
-    """Rows of the picture by their number: line, column of the first cell, cells."""
+    """Rows of the picture by their number: line, column of the first cell, cells.
+
+    They stand above the key; what a command printed before them is passed over.
+    """
     found: dict[int, tuple[int, int, str]] = {}
-    for number, line in enumerate(text[3:], start=4):
-        row = _PICTURE.fullmatch(line)
-        if row is None or line.startswith("key: "):
+    key = next((n for n, line in enumerate(text) if line.startswith("key: ")), 0)
+    for number in range(key - 2, -1, -1):
+        row = _PICTURE.fullmatch(text[number])
+        if row is None or (found and int(row[1]) != min(found) - 1):
             break
-        found[int(row[1])] = (number, row.start(2) + 1, row[2])
-    return found
+        found[int(row[1])] = (number + 1, row.start(2) + 1, row[2])
+    return dict(sorted(found.items()))
 
 
 def _picture_findings(
