@@ -68,7 +68,8 @@ def draw_sheets(
         room = _room(layout, fine, strings=0)
         side = fine.k * CELL
         most = (int(room[0] / side), int(room[1] / side))
-        parts = tile_boxes(shown, cut_points(layout, shown, most))
+        tiles = tile_boxes(shown, cut_points(layout, shown, most))
+        parts = [tile for tile in tiles if any(tile.holds(cell) for cell in occupied)]
     views = detail_views(layout)
     count = 1 + len(parts) + bool(views)
     lines = (*title_lines, _unit_line(layout), _index_line(len(parts), count))
