@@ -93,9 +93,9 @@ def test_hostile_names_stay_text() -> None:
 def test_640_stations_stay_small_and_quick() -> None:
     layout = plant(5, 64)
     assert len(layout.stations) == 640
-    start = time.perf_counter()
+    start = time.process_time()
     svg = sheet_svg(draw_layout(layout))
-    assert time.perf_counter() - start < 1
+    assert time.process_time() - start < 1
     assert len(svg.encode()) < 1_500_000
 
 

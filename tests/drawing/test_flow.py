@@ -175,9 +175,9 @@ def test_widths_are_to_scale(plan: Plan) -> None:
 
 @pytest.mark.parametrize("plan", PLANTS)
 def test_the_same_plan_gives_the_same_drawing_soon(plan: Plan) -> None:
-    start = time.perf_counter()
+    start = time.process_time()
     svg = plan_chart(plan)
-    seconds = time.perf_counter() - start
+    seconds = time.process_time() - start
     print(f"60 processes: {seconds:.3f} s")
     assert plan_chart(plan) == svg
     assert seconds < 3  # half a second that we promise, six times: a busy machine must not fail it

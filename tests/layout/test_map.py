@@ -132,7 +132,7 @@ def test_an_empty_layout_and_an_empty_part() -> None:
 
 def test_640_stations_are_quick() -> None:
     layout = plant(5, 64)
-    start = time.perf_counter()
+    start = time.process_time()
     text = layout_map(layout)
-    assert time.perf_counter() - start < 1
+    assert time.process_time() - start < 1
     assert "row 10 station 64" in text
