@@ -15,8 +15,8 @@ from loopwright.layout import place_layout
 from loopwright.layout.layout import Layout
 from loopwright.model import Project, read_project
 from loopwright.plan import solve_plan
-from loopwright.prove.find_rings import find_rings
 from loopwright.prove.law.terms import terms_of
+from loopwright.prove.rings import find_rings
 from loopwright.simulate import simulate_layout
 from loopwright.simulate.run import Run
 from loopwright.simulate.scenario import Scenario

@@ -14,8 +14,8 @@ from loopwright.compare.comparison import case_text
 from loopwright.compare.measure import one_material, with_shortage
 from loopwright.compare.study import CALM, MIX, OUTAGE, SHORTAGE
 from loopwright.prove.claim import Claim
-from loopwright.prove.find_rings import find_rings
 from loopwright.prove.finder import find_recovery, find_safety
+from loopwright.prove.rings import find_rings
 from loopwright.simulate.prime import primed_state
 from tests.prove.loops import kits
 from tests.prove.rows import Row

@@ -7,9 +7,9 @@ from fractions import Fraction
 import pytest
 
 from loopwright.prove.claim import Claim
-from loopwright.prove.find_rings import find_rings
 from loopwright.prove.finder import find_safety
 from loopwright.prove.jam import find_jam
+from loopwright.prove.rings import find_rings
 from tests.prove.loops import kits, small_loop, with_quotas
 
 JAMS = {

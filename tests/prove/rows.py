@@ -7,9 +7,9 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from loopwright.layout.layout import Layout
-from loopwright.prove.find_rings import find_rings
 from loopwright.prove.law.terms import Terms, terms_of
 from loopwright.prove.ring import Ring
+from loopwright.prove.rings import find_rings
 from loopwright.simulate import simulate_layout
 from loopwright.simulate.scenario import Outage, Scenario
 from loopwright.simulate.state import State

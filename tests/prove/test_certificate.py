@@ -19,8 +19,8 @@ from loopwright.prove.certificate import (
 )
 from loopwright.prove.checker import check_certificate
 from loopwright.prove.claim import Claim
-from loopwright.prove.find_rings import find_rings
 from loopwright.prove.finder import find_recovery, find_safety
+from loopwright.prove.rings import find_rings
 from loopwright.record import HeaderError, digest
 from tests.prove.loops import kits, small_loop, with_caps, with_quotas
 

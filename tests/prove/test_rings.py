@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-from loopwright.prove.find_rings import find_rings
 from loopwright.prove.part import part_of
+from loopwright.prove.rings import find_rings
 from tests.layouts.build import Build
 from tests.prove.loops import kits, small_loop
 

@@ -10,11 +10,11 @@ import pytest
 
 from loopwright.layout.layout import Layout
 from loopwright.prove.claim import Claim
-from loopwright.prove.find_rings import find_rings
 from loopwright.prove.finder import find_recovery, find_safety
 from loopwright.prove.jam import measure_recovery
 from loopwright.prove.reason import offer
 from loopwright.prove.ring import Ring
+from loopwright.prove.rings import find_rings
 from loopwright.prove.stuck import is_stuck
 from loopwright.simulate import simulate_layout
 from loopwright.simulate.scenario import Outage, Scenario

@@ -8,9 +8,9 @@ from fractions import Fraction
 import pytest
 
 from loopwright.layout.layout import Layout
-from loopwright.prove.find_rings import find_rings
 from loopwright.prove.finder import find_recovery, find_safety
 from loopwright.prove.prove import prove_loops
+from loopwright.prove.rings import find_rings
 from loopwright.prove.stuck import is_stuck
 from loopwright.prove.text import percent, verdicts_text
 from loopwright.prove.verdict import Verdict

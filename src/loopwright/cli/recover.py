@@ -107,7 +107,7 @@ def _by_jam(design: Design) -> Iterator[tuple[Ring, State]]:
 def _by_scenario(design: Design, name: str) -> Iterator[tuple[Ring, State]]:
     """The loops that stand for good when the scenario has come to its jam, or to its end."""
     from loopwright.cli.progress import progress
-    from loopwright.prove.find_rings import find_rings
+    from loopwright.prove.rings import find_rings
     from loopwright.prove.stuck import is_stuck
     from loopwright.simulate import simulate_layout
     from loopwright.simulate.scenario import project_scenario

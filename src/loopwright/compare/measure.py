@@ -10,9 +10,9 @@ from math import ceil
 
 from loopwright.compare.study import MIX, OUTAGE, SHORTAGE, Case
 from loopwright.layout.layout import Layout, Source
-from loopwright.prove.find_rings import find_rings
 from loopwright.prove.part import part_of
 from loopwright.prove.recover.edit import state_of_part
+from loopwright.prove.rings import find_rings
 from loopwright.prove.stuck import is_stuck
 from loopwright.simulate import simulate_layout
 from loopwright.simulate.clock import layout_tick

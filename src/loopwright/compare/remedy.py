@@ -17,8 +17,8 @@ from loopwright.layout import place_layout
 from loopwright.layout.layout import Layout
 from loopwright.model import Project
 from loopwright.plan import solve_plan
-from loopwright.prove.find_rings import find_rings
 from loopwright.prove.prove import prove_loops
+from loopwright.prove.rings import find_rings
 
 SHORTER = Fraction(3, 4)
 """A shorter row has so many of the stations."""

@@ -9,8 +9,8 @@ if TYPE_CHECKING:
     from loopwright.prove.certificate import certificate_text as certificate_text
     from loopwright.prove.certificate import read_certificate as read_certificate
     from loopwright.prove.checker import check_certificate as check_certificate
-    from loopwright.prove.find_rings import find_rings as find_rings
     from loopwright.prove.prove import prove_loops as prove_loops
+    from loopwright.prove.rings import find_rings as find_rings
     from loopwright.prove.verdict import Verdict as Verdict
 
 _HOMES = {
@@ -18,7 +18,7 @@ _HOMES = {
     "Verdict": "verdict",
     "certificate_text": "certificate",
     "check_certificate": "checker",
-    "find_rings": "find_rings",
+    "find_rings": "rings",
     "prove_loops": "prove",
     "read_certificate": "certificate",
 }

@@ -7,10 +7,10 @@ from dataclasses import replace
 
 from loopwright.layout.layout import Layout
 from loopwright.prove.claim import CANNOT_JAM, FULL_RATE, Claim
-from loopwright.prove.find_rings import find_rings
 from loopwright.prove.finder import Obstacle, find_recovery, find_safety
 from loopwright.prove.jam import SLACK, find_jam, measure_recovery
 from loopwright.prove.ring import Ring
+from loopwright.prove.rings import find_rings
 from loopwright.prove.verdict import PROVED, REFUTED, UNDECIDED, Recovery, Verdict
 
 
