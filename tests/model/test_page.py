@@ -37,4 +37,20 @@ def test_the_page_has_a_section_for_everything() -> None:
         "choices.objective",
         "scenarios.NAME",
         "scenarios.NAME.outages[]",
+        "scenarios.NAME.mishaps",
+        *(
+            f"scenarios.NAME.mishaps.{name}"
+            for name in (
+                "cycles",
+                "failures[]",
+                "failures[].law",
+                "arrivals[]",
+                "arrivals[].law",
+                "supplies[]",
+                "brown_outs[]",
+                "slow[]",
+                "foreign[]",
+                "removed[]",
+            )
+        ),
     ]

@@ -28,7 +28,7 @@ _NAMED = (
 def check_references(outline: Outline) -> list[Finding]:
     """Names of nothing, reserved names, letters given twice."""
     findings = [*_stations(outline), *_choices(outline), *_materials(outline)]
-    findings += [*_treated(outline), *_maximised(outline)]
+    findings += [*_treated(outline), *_failing(outline), *_maximised(outline)]
     return [*findings, *_reserved(outline), *_letters(outline)]
 
 
@@ -47,6 +47,8 @@ def material_uses(outline: Outline) -> Iterator[tuple[str, tuple[Step, ...], boo
             yield text, agent, False
     lists: list[tuple[Step, ...]] = [("site", "docks"), ("site", "deposits")]
     lists += [("scenarios", name, "outages") for name in outline.keys("scenarios")]
+    for kind in ("arrivals", "supplies", "foreign"):
+        lists += [("scenarios", name, "mishaps", kind) for name in outline.keys("scenarios")]
     for path in lists:
         for index in range(outline.count(*path)):
             text = outline.text(*path, index, "material")
@@ -71,6 +73,17 @@ def _choices(outline: Outline) -> Iterator[Finding]:
         if (known or optional) and name not in (None, *words, *known):
             place = outline.place("choices", key)
             yield _unknown(code, noun, str(name), (*words, *known), place)
+
+
+def _failing(outline: Outline) -> Iterator[Finding]:
+    known = outline.keys("processes")
+    for scenario in outline.keys("scenarios"):
+        path = ("scenarios", scenario, "mishaps", "failures")
+        for index in range(outline.count(*path)):
+            name = outline.text(*path, index, "process")
+            if known and name is not None and name not in known:
+                place = outline.place(*path, index, "process")
+                yield _unknown("LW135", "process", name, known, place)
 
 
 def _treated(outline: Outline) -> Iterator[Finding]:

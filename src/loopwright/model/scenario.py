@@ -8,6 +8,7 @@ from typing import Annotated, Any, Literal
 from pydantic import Field
 
 from loopwright.model.field import Name, Section, quantity, whole
+from loopwright.model.mishap import Mishaps
 
 _MOST = 3600000
 _SPAN = Fraction(600)
@@ -57,6 +58,10 @@ class Scenario(Section):
         default=0, description="What everything at random in the run is drawn from."
     )
     outages: tuple[Outage, ...] = Field(default=(), description="Supplies that stop for a while.")
+
+    mishaps: Mishaps = Field(
+        default_factory=Mishaps, description="What goes wrong besides outages."
+    )
 
     def of_span(self, span: Fraction) -> Scenario:
         """The same run over `span` [s]; warm-up and bin follow where they were not given."""

@@ -6,6 +6,7 @@ from fractions import Fraction
 from math import ceil
 
 from loopwright.exact import common_tick
+from loopwright.finding import DesignError, new_finding
 from loopwright.layout.layout import Layout
 
 
@@ -19,6 +20,41 @@ def layout_tick(layout: Layout) -> Fraction:
         *(cycles[station.recipe] for station in layout.stations),
     ]
     return common_tick(times) if times else Fraction(1)
+
+
+FINEST = Fraction(1, 5000)
+"""The shortest tick [s] that a run is carried out at."""
+
+
+def check_tick(layout: Layout) -> None:
+    """Hold the tick of `layout` against `FINEST`.
+
+    Raises
+    ------
+    DesignError
+        It is shorter; the finding names the times without which it would be longer.
+    """
+    tick = layout_tick(layout)
+    if tick >= FINEST:
+        return
+    times = {f"belt speed {belt.speed} cells/s": 1 / belt.speed for belt in layout.belts}
+    times |= {f"swing {picker.swing} s": picker.swing for picker in layout.pickers}
+    run = {station.recipe for station in layout.stations}
+    times |= {f"cycle {one.cycle} s": one.cycle for one in layout.recipes if one.name in run}
+    blamed = [
+        name
+        for name, time in times.items()
+        if common_tick(other for other in times.values() if other != time) > tick
+    ]
+    named = ", ".join((blamed or list(times))[:5])
+    finding = new_finding(
+        "LW502",
+        f"the times of the devices have no common part longer than {tick} s: {named}",
+        value=f"{tick} s",
+        allowed=f"{FINEST} s or longer",
+        remedy="choose speeds and times that are multiples of a longer time",
+    )
+    raise DesignError((finding,))
 
 
 def whole_ticks(span: Fraction, tick: Fraction) -> int:

@@ -70,11 +70,10 @@ BELT: Fields = (
     ("flank_first", "int32", "flank", "side merges that end into it"),
     ("palette", "int16", "palette", "which bits stand for which materials"),
     ("flanks", "int16", "flank", "how many"),
-    ("slow_first", "int16", "slow", "what of it is slow"),
-    ("slows", "int16", "slow", "how many"),
     ("head", "int8", "head kind", "which kind `head_at` is"),
     ("tail", "int8", "tail kind", "which kind `tail_at` is"),
     ("counted", "int8", "-", "1 if `on_belt` is kept for it"),
+    ("slow", "int8", "-", "1 if some rows of `slows` are about it"),
 )
 FLANK: Fields = (
     ("inlet", "int64", "belt", "what ends here"),
@@ -135,14 +134,11 @@ STATION: Fields = (
     ("cycle", "int64", "tick", "time of a cycle"),
     ("due", "int64", "tick", "when the cycle ends, -1 while idle"),
     ("since", "int64", "tick", "the first tick not yet on the counters"),
-    ("down", "int64", "tick", "so far"),
     ("started", "int64", "cycle", "so far"),
     ("ended", "int64", "cycle", "so far"),
     ("busy", "int64", "tick", "so far"),
     ("blocked", "int64", "tick", "so far"),
     ("status", "int32", "status", "busy, blocked, down or starved since then"),
-    ("pace", "int32", "pace", "how its cycles are drawn, -1: they are not"),
-    ("breaker", "int32", "breaker", "how it fails, -1: it does not"),
     ("outlet_cap", "int32", "unit", "of each output"),
     ("input_first", "int32", "input", "its inputs in material order"),
     ("input_last", "int32", "input", "the end of these"),
@@ -153,7 +149,9 @@ STATION: Fields = (
     ("taker_first", "int32", "picker", "pickers that take from it"),
     ("taker_last", "int32", "picker", "the end of these"),
     ("holders", "int32", "picker", "pickers that hold units for it"),
-    ("alert", "int32", "unit", "room below which the feeders look again when it grows"),
+    ("alert", "int8", "unit", "room below which the feeders look again when it grows"),
+    ("varies", "int8", "-", "1 if its cycles do not all take `cycle`"),
+    ("fails", "int8", "-", "1 if it has a breaker"),
 )
 INPUT: Fields = (
     ("material", "int32", "material", "what it is"),
@@ -196,12 +194,12 @@ PICKER: Fields = (
     ("target_cell", "int16", "cell", "on that belt"),
     ("material", "int16", "material", "in the hand"),
     ("taste", "int16", "taste", "row of `taste_slot` and `taste_bits`"),
-    ("miss", "int32", "miss", "how it misses picks, -1: it does not"),
     ("mates", "int8", "picker", "pickers that take from the same cell, itself among them"),
     ("source", "int8", "kind", "which kind `source_at` is"),
     ("target", "int8", "kind", "which kind `target_at` is"),
     ("grab", "int8", "-", "1 if it takes ahead and holds"),
     ("whole", "int8", "-", "1 if it takes carriers of a belt only whole"),
+    ("misses", "int8", "-", "1 if it may miss a pick, by its row of `misses`"),
     ("phase", "int8", "phase", "idle, swinging, holding or placing"),
 )
 
@@ -259,6 +257,7 @@ PIECE: Fields = (
     ("law", "int64", "law", "of the times between arrivals"),
 )
 SLOW: Fields = (
+    ("belt", "int64", "belt", "where"),
     ("cell", "int64", "cell", "which one is slow, -1: the whole belt"),
     ("every", "int64", "step", "it goes on at each so many-th step"),
     ("below", "int64", "-", "unless the first word of a draw is below this"),
@@ -333,12 +332,16 @@ class Gates(NamedTuple):
 
 
 class Stations(NamedTuple):
-    """Stations and stores. `check` marks stations that may be able to start a cycle."""
+    """Stations and stores. `check` marks stations that may be able to start a cycle; `down` counts
+    ticks; `pace` and `breaker` are -1 for those that have none."""
 
     rows: Annotated[Records, "STATION (station)"]
     inputs: Annotated[Records, "INPUT (input)"]
     outputs: Annotated[Records, "OUTPUT (output)"]
     check: Annotated[Array, "int64 (station word) [mark]"]
+    down: Annotated[Array, "int64 (station) [tick]"]
+    pace: Annotated[Array, "int32 (station) [pace]"]
+    breaker: Annotated[Array, "int32 (station) [breaker]"]
     stores: Annotated[Records, "STORE (store)"]
     held: Annotated[Array, "int64 (store, material) [unit]"]
 

@@ -216,18 +216,13 @@ def _missed(members: Members, part: Part) -> dict[str, int]:
     """Picks missed, of pickers that missed any."""
     if not len(part.chance.misses):
         return {}
-    counts = part.chance.misses["missed"].tolist()
-    return {
-        name: counts[number]
-        for name, number in zip(members.pickers, part.pickers.rows["miss"].tolist(), strict=True)
-        if number >= 0 and counts[number]
-    }
+    return _counts(members.pickers, part.chance.misses["missed"])
 
 
 def _failures(part: Part, tick: int) -> Iterator[tuple[int | None, int | None]]:
     """When each station is up again, and how long it lives."""
     for station, (number, due) in enumerate(
-        zip(part.stations.rows["breaker"].tolist(), part.stations.rows["due"].tolist(), strict=True)
+        zip(part.stations.breaker.tolist(), part.stations.rows["due"].tolist(), strict=True)
     ):
         if number < 0:
             yield None, None
@@ -257,12 +252,12 @@ def _station_counts(members: Members, part: Part, earlier: Counters) -> dict[str
         members.stations,
         *(rows[name].tolist() for name in ("started", "ended", "busy", "blocked")),
         map(zip, _materials(members, part, "input"), _by_station(part, "input", "starved")),
-        rows["down"].tolist(),
+        part.stations.down.tolist(),
         [
             earlier.stations[name].failed
             if number < 0
             else int(part.chance.breakers[number].failed)
-            for name, number in zip(members.stations, rows["breaker"].tolist(), strict=True)
+            for name, number in zip(members.stations, part.stations.breaker.tolist(), strict=True)
         ],
         strict=True,
     )

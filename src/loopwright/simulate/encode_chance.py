@@ -40,10 +40,7 @@ class Mishaps:
         self.missed = chosen(told.missed, lambda e: e.picker, names.picker)
         docks = {source.name: number for number, source in enumerate(names.sources)}
         self.gaps = chosen(told.arrivals, lambda e: e.source, docks)
-        self.slow = sorted(
-            (slow for slow in told.slow if slow.belt in names.belt),
-            key=lambda slow: names.belt[slow.belt],
-        )
+        self.slow = [slow for slow in told.slow if slow.belt in names.belt]
         by_hand: tuple[Foreign | Removal, ...] = (*told.foreign, *told.removals)
         self.acts = sorted(
             (
@@ -76,7 +73,7 @@ class Mishaps:
             "pace": len(self.paces),
             "breaker": len(self.failures),
             "brown": len(self.names.scenario.disturbances.brown_outs),
-            "miss": len(self.missed),
+            "miss": len(self.names.pickers) if self.missed else 0,
             "gap": len(self.gaps),
             "piece": sum(map(len, self.pieces.values())),
             "slow": len(self.slow),
@@ -119,9 +116,11 @@ def encode_chance(mishaps: Mishaps, part: Part) -> None:
     chance.seed[0] = names.scenario.seed & (2**32 - 1)
     chance.curve[:-1] = curve()
     _laws(mishaps.laws, chance)
-    part.stations.rows["pace"] = part.stations.rows["breaker"] = -1
+    part.stations.pace[:] = part.stations.breaker[:] = -1
+    part.stations.rows["varies"] = len(chance.browns) > 0
     for number, (name, law) in enumerate(zip(mishaps.paces, mishaps.pace_laws, strict=True)):
-        part.stations.rows[names.station[name]].pace = number
+        part.stations.pace[names.station[name]] = number
+        part.stations.rows[names.station[name]].varies = 1
         _name(chance.paces[number], "cycle", name)
         chance.paces[number].law = law
     _breakers(mishaps, part)
@@ -131,11 +130,11 @@ def encode_chance(mishaps: Mishaps, part: Part) -> None:
         row.begin = whole_ticks(brown.start, names.tick)
         row.end = whole_ticks(brown.start + brown.span, names.tick)
         row.under, row.over = brown.speed.as_integer_ratio()
-    part.pickers.rows["miss"] = -1
-    for number, (name, missed) in enumerate(mishaps.missed.items()):
+    for name, missed in mishaps.missed.items():
+        number = names.picker[name]
         if not 0 <= missed.share < 1:
             raise LayoutError(f"{name}: it misses {missed.share} of its picks, below 1 fits")
-        part.pickers.rows[names.picker[name]].miss = number
+        part.pickers.rows[number].misses = 1
         _name(chance.misses[number], "pick", name)
         chance.misses[number].below = threshold(missed.share)
     _slow(mishaps, part)
@@ -169,7 +168,8 @@ def _breakers(mishaps: Mishaps, part: Part) -> None:
         if failure.clock not in clocks:
             raise LayoutError(f"{name}: its failures count {failure.clock}, not work or time")
         row.station, row.clock = mishaps.names.station[name], clocks[failure.clock]
-        part.stations.rows[row.station].breaker = number
+        part.stations.breaker[row.station] = number
+        part.stations.rows[row.station].fails = 1
         row.up, row.down = laws
         row.up_high, row.up_low = stream("life", name)
         row.down_high, row.down_low = stream("repair", name)
@@ -177,10 +177,9 @@ def _breakers(mishaps: Mishaps, part: Part) -> None:
 
 def _slow(mishaps: Mishaps, part: Part) -> None:
     names = mishaps.names
-    for number, (row, slow) in enumerate(zip(part.chance.slows, mishaps.slow, strict=True)):
-        belt = part.belts.rows[names.belt[slow.belt]]
-        belt.slow_first = belt.slow_first if belt.slows else number
-        belt.slows += 1
+    for row, slow in zip(part.chance.slows, mishaps.slow, strict=True):
+        row.belt = names.belt[slow.belt]
+        part.belts.rows[row.belt].slow = 1
         _check_slow(names, slow)
         row.cell = -1 if slow.index is None else slow.index
         row.every, row.below = slow.every, threshold(slow.refuses)

@@ -110,7 +110,7 @@ def _fill_stations(members: Members, part: Part, state: State) -> None:
     rows["ended"] = [count.ended for count in counts]
     rows["busy"] = [count.busy for count in counts]
     rows["blocked"] = [count.blocked for count in counts]
-    rows["down"] = [count.down for count in counts]
+    stations.down[:] = [count.down for count in counts]
     rows["since"], rows["due"], rows["status"] = state.tick + 1, -1, col.BLOCKED
     for number, name in enumerate(members.stations):
         due = state.stations[name].due

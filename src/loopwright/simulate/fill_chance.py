@@ -31,9 +31,8 @@ def fill_chance(seed: int, members: Members, part: Part, state: State) -> None:
         if source.gap >= 0:
             _fill_gap(seed, part, state, source, name)
     if len(chance.misses):
-        for number, name in zip(part.pickers.rows["miss"].tolist(), members.pickers, strict=True):
-            if number >= 0:
-                chance.misses[number].missed = state.counters.missed.get(name, 0)
+        missed = state.counters.missed
+        chance.misses["missed"] = [missed.get(name, 0) for name in members.pickers]
     act = int(np.searchsorted(chance.acts["tick"], state.tick, side="right"))
     part.clock.time[0].act = act
     if act < len(chance.acts):

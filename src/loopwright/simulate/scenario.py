@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from loopwright.layout.layout import Layout
 from loopwright.simulate.disturbance import NO_DISTURBANCES, Disturbances
+from loopwright.simulate.mishap import disturbances_of
 
 if TYPE_CHECKING:
     from loopwright.model import Project
@@ -67,5 +68,13 @@ def laid_scenario(entry: Entry, name: str, layout: Layout) -> Scenario:
     find = entry.warm_up == "auto"
     warm_up = Fraction(0) if isinstance(entry.warm_up, str) else entry.warm_up
     return Scenario(
-        name, entry.start, entry.span, warm_up, entry.bin, tuple(outages), find, entry.seed
+        name,
+        entry.start,
+        entry.span,
+        warm_up,
+        entry.bin,
+        tuple(outages),
+        find,
+        entry.seed,
+        disturbances_of(entry.mishaps, layout),
     )

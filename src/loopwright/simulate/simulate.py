@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from loopwright.layout.layout import Layout
+from loopwright.simulate.clock import check_tick
 from loopwright.simulate.course import Aim
 from loopwright.simulate.drive import Progress, drive
 from loopwright.simulate.run import Run
@@ -42,12 +43,15 @@ def simulate_layout(
         The devices do not fit each other.
     EngineLimitError
         Something is too large for the number formats of the engine.
+    DesignError
+        The tick of the layout is too fine.
     ValueError
         `past` is no part of such a run, or `target` is missing.
     BalanceError
         A fault of the engine itself: units were lost or made up.
     """
     wiring = Wiring(layout)
+    check_tick(layout)
     if past is not None:
         start = past.start
     elif start is None:

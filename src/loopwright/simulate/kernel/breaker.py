@@ -13,7 +13,7 @@ from loopwright.simulate.columns import (
     Stations,
 )
 from loopwright.simulate.kernel.chance import draw_ticks
-from loopwright.simulate.kernel.jit import apart, kernel
+from loopwright.simulate.kernel.jit import apart
 from loopwright.simulate.kernel.mark import mark
 from loopwright.simulate.kernel.status import set_status
 from loopwright.simulate.kernel.vector import item
@@ -21,9 +21,11 @@ from loopwright.simulate.kernel.wheel import schedule
 
 
 @apart
-def strike(stations: Stations, chance: Chance, breaker: int, now: int) -> None:
-    """0.2 The failure or repair that is due happens."""
+def strike_if_due(stations: Stations, chance: Chance, breaker: int, now: int) -> None:
+    """0.2 A failure or repair happens if it is due."""
     row = item(chance.breakers, breaker)
+    if row.due != now:
+        return
     station = item(stations.rows, row.station)
     if row.repair < 0:
         repair = draw_ticks(chance, row.down, row.down_high, row.down_low, row.failed)
@@ -51,7 +53,7 @@ def strike(stations: Stations, chance: Chance, breaker: int, now: int) -> None:
         mark(stations.check, row.station)
 
 
-@kernel
+@apart
 def start_work(
     clock: Clock, stations: Stations, pickers: Pickers, chance: Chance, breaker: int, now: int
 ) -> None:
@@ -65,7 +67,7 @@ def start_work(
         schedule(clock, stations.rows.size + pickers.rows.size + breaker, row.due)
 
 
-@kernel
+@apart
 def end_work(chance: Chance, breaker: int, now: int) -> None:
     """1.1 The clock of work stands still."""
     row = item(chance.breakers, breaker)

@@ -50,10 +50,10 @@ def draw_ticks(chance: Chance, law: int, high: int, low: int, number: int) -> in
     return max(1, (time + (1 << (shift - 1))) >> shift)
 
 
-@kernel
-def is_missed(chance: Chance, miss: int, picks: int) -> bool:
+@apart
+def is_missed(chance: Chance, picker: int, picks: int) -> bool:
     """3.2 Whether this pick is missed; it counts as such if so."""
-    row = item(chance.misses, miss)
+    row = item(chance.misses, picker)
     first, _ = draw(chance, row.high, row.low, picks + row.missed)
     if first < row.below:
         row.missed += 1

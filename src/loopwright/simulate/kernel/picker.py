@@ -20,7 +20,7 @@ from loopwright.simulate.columns import (
 )
 from loopwright.simulate.kernel.belt import bit_of, cell_of, enter, leave, look, units_of
 from loopwright.simulate.kernel.chance import is_missed
-from loopwright.simulate.kernel.jit import kernel
+from loopwright.simulate.kernel.jit import apart, kernel
 from loopwright.simulate.kernel.mark import mark
 from loopwright.simulate.kernel.vector import item, lowest, match
 from loopwright.simulate.kernel.wheel import schedule
@@ -99,13 +99,11 @@ def begin_swing(
     row.phase = SWINGING
     row.material = material
     row.units = units
+    row.picks += 1
     row.due = now + row.swing
     schedule(clock, stations.rows.size + picker, row.due)
     if row.source == AT_BELT:
         forget_wish(belts, pickers, picker)
-    if units == 0:
-        return
-    row.picks += 1
     if row.target == AT_STATION:
         station = item(stations.rows, row.target_at)
         row.input = station.input_first + pickers.taste_slot[row.taste, material]
@@ -113,6 +111,20 @@ def begin_swing(
             item(stations.inputs, row.input).room -= units
     elif row.target == AT_STORE and not row.grab:
         item(stations.stores, row.target_at).room -= units
+
+
+@apart
+def swing_for_nothing(
+    clock: Clock, belts: Belts, stations: Stations, pickers: Pickers, picker: int, now: int
+) -> None:
+    """3.2 A missed pick: the hand stays empty."""
+    row = item(pickers.rows, picker)
+    row.phase = SWINGING
+    row.units = 0
+    row.due = now + row.swing
+    schedule(clock, stations.rows.size + picker, row.due)
+    if row.source == AT_BELT:
+        forget_wish(belts, pickers, picker)
 
 
 @kernel
@@ -135,16 +147,15 @@ def pick_at_cell(
             continue
         material = int(belts.material[item(belts.rows, belt).palette, bit_of(code)])
         there = units_of(code)
-        room = has_room(stations, pickers, picker, material)
-        units = min(there, room)
-        if row.whole and 0 < room < there:  # a smaller carrier would do
-            continue
+        units = min(there, has_room(stations, pickers, picker, material))
         if units == 0:
             forget_wish(belts, pickers, picker)
             mark(pickers.ready, picker)
             continue
-        if row.miss >= 0 and is_missed(chance, row.miss, row.picks):
-            begin_swing(clock, belts, stations, pickers, picker, material, 0, now)
+        if row.whole and units < there:  # a smaller carrier would do
+            continue
+        if row.misses and is_missed(chance, picker, row.picks):
+            swing_for_nothing(clock, belts, stations, pickers, picker, now)
             continue
         if units == there:
             leave(belts, belt, cell)
@@ -193,8 +204,8 @@ def pick_from_box(
             entry = item(stations.outputs, number)
             units = min(entry.held, has_room(stations, pickers, picker, entry.material))
             if units > 0:
-                if row.miss >= 0 and is_missed(chance, row.miss, row.picks):
-                    begin_swing(clock, belts, stations, pickers, picker, entry.material, 0, now)
+                if row.misses and is_missed(chance, picker, row.picks):
+                    swing_for_nothing(clock, belts, stations, pickers, picker, now)
                     return
                 entry.held -= units
                 if station.due < 0:
@@ -207,8 +218,8 @@ def pick_from_box(
         held = stations.held[row.source_at, material]
         units = min(held, has_room(stations, pickers, picker, material))
         if units > 0:
-            if row.miss >= 0 and is_missed(chance, row.miss, row.picks):
-                begin_swing(clock, belts, stations, pickers, picker, material, 0, now)
+            if row.misses and is_missed(chance, picker, row.picks):
+                swing_for_nothing(clock, belts, stations, pickers, picker, now)
                 return
             stations.held[row.source_at, material] -= units
             store.room += units

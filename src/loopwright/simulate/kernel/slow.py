@@ -14,8 +14,9 @@ from loopwright.simulate.kernel.vector import item
 def stays(belts: Belts, chance: Chance, belt: int, now: int) -> bool:
     """2. Whether the whole belt leaves out the step that is due."""
     row = item(belts.rows, belt)
-    for slow in range(row.slow_first, row.slow_first + row.slows):
-        if item(chance.slows, slow).cell < 0 and refuses(chance, slow, now // row.step):
+    for slow in range(chance.slows.size):
+        at = item(chance.slows, slow)
+        if at.belt == belt and at.cell < 0 and refuses(chance, slow, now // row.step):
             return True
     return False
 
@@ -30,8 +31,9 @@ def advance_slowly(belts: Belts, chance: Chance, belt: int, now: int) -> None:
         if code == 0 or look(belts, belt, cell + 1):
             continue
         kept = False
-        for slow in range(row.slow_first, row.slow_first + row.slows):
-            if item(chance.slows, slow).cell == cell:
+        for slow in range(chance.slows.size):
+            at = item(chance.slows, slow)
+            if at.belt == belt and at.cell == cell:
                 kept |= refuses(chance, slow, now // row.step)
         if not kept:
             belts.cells[row.origin + cell + 1] = code

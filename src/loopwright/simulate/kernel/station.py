@@ -36,8 +36,8 @@ def end_cycle(stations: Stations, pickers: Pickers, chance: Chance, station: int
             kept = entry.kept + entry.gain
             entry.held += kept // entry.one
             entry.kept = kept % entry.one
-    if row.breaker >= 0:
-        end_work(chance, row.breaker, row.due)
+    if row.fails:
+        end_work(chance, item(stations.breaker, station), row.due)
     row.due = -1
     row.ended += 1
     mark(stations.check, station)
@@ -94,13 +94,14 @@ def missing(stations: Stations, station: int) -> int:
     return -1
 
 
-@kernel
+@apart
 def cycle_of(stations: Stations, chance: Chance, station: int, now: int) -> int:
     """1.4 The time of a cycle that starts now."""
     row = item(stations.rows, station)
     cycle = int(row.cycle)
-    if row.pace >= 0:
-        pace = item(chance.paces, row.pace)
+    number = int(item(stations.pace, station))
+    if number >= 0:
+        pace = item(chance.paces, number)
         cycle = draw_ticks(chance, pace.law, pace.high, pace.low, row.started)
     longest = cycle
     for brown in range(chance.browns.size):
@@ -137,11 +138,14 @@ def start_cycle(
         entry.held -= entry.need
         opened |= entry.room < row.alert
         entry.room += entry.need
-    row.due = now + cycle_of(stations, chance, station, now)
+    cycle = int(row.cycle)
+    if row.varies:
+        cycle = cycle_of(stations, chance, station, now)
+    row.due = now + cycle
     row.started += 1
     schedule(clock, station, row.due)
-    if row.breaker >= 0:
-        start_work(clock, stations, pickers, chance, row.breaker, now)
+    if row.fails:
+        start_work(clock, stations, pickers, chance, item(stations.breaker, station), now)
     if opened:
         look_again_all(pickers, row.feeder_first, row.feeder_last)
     return True

@@ -28,6 +28,6 @@ def count_status(stations: Stations, station: int, until: int) -> None:
     elif row.status == BLOCKED:
         row.blocked += ticks
     elif row.status == DOWN:
-        row.down += ticks
+        stations.down[station] += ticks
     else:
         item(stations.inputs, row.input_first + row.status).starved += ticks

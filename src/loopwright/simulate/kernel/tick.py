@@ -17,7 +17,7 @@ from loopwright.simulate.columns import (
     Stations,
 )
 from loopwright.simulate.kernel.belt import advance
-from loopwright.simulate.kernel.breaker import strike
+from loopwright.simulate.kernel.breaker import strike_if_due
 from loopwright.simulate.kernel.jit import apart, entry, kernel
 from loopwright.simulate.kernel.joint import divert_head, drain_head, enter_flanks, join, supply
 from loopwright.simulate.kernel.mark import marked
@@ -46,52 +46,57 @@ def complete(
         behind = int(item(clock.behind, actor))
         picker = actor - stations.rows.size
         if picker >= pickers.rows.size:
-            due = intervene(belts, stations, chance, clock, picker - pickers.rows.size, now)
-        elif picker >= 0:
-            due = int(item(pickers.rows, picker).due)
-            if due == now:
-                end_swing(belts, stations, pickers, picker)
-        else:
-            row = item(stations.rows, actor)
-            if row.breaker >= 0 and item(chance.breakers, row.breaker).due == now:
-                strike(stations, chance, row.breaker, now)
-            due = int(row.due)
-            if due == now:
-                end_cycle(stations, pickers, chance, actor)
-        if due > now:
+            intervene(clock, belts, stations, chance, actor, picker - pickers.rows.size, now)
+            actor = behind
+            continue
+        if picker < 0 and item(stations.rows, actor).fails:
+            strike_if_due(stations, chance, item(stations.breaker, actor), now)
+        due = item(pickers.rows, picker).due if picker >= 0 else item(stations.rows, actor).due
+        if due != now:
             schedule(clock, actor, due)
+        elif picker >= 0:
+            end_swing(belts, stations, pickers, picker)
+        else:
+            end_cycle(stations, pickers, chance, actor)
         actor = behind
 
 
 @apart
 def intervene(
-    belts: Belts, stations: Stations, chance: Chance, clock: Clock, number: int, now: int
-) -> int:
-    """0. A breaker strikes, or, as the last, what is done by hand; when it is due again."""
+    clock: Clock,
+    belts: Belts,
+    stations: Stations,
+    chance: Chance,
+    actor: int,
+    number: int,
+    now: int,
+) -> None:
+    """0. A breaker strikes, or, as the last, what is done by hand."""
     if number < chance.breakers.size:
-        if item(chance.breakers, number).due == now:
-            strike(stations, chance, number, now)
-        return int(item(chance.breakers, number).due)
+        strike_if_due(stations, chance, number, now)
+        due = int(item(chance.breakers, number).due)
+        if due > now:
+            schedule(clock, actor, due)
+        return
     time = item(clock.time, 0)
     while time.act < chance.acts.size and item(chance.acts, time.act).tick == now:
         act_by_hand(belts, chance, time.act)
         time.act += 1
-    if time.act == chance.acts.size:
-        return -1
-    return int(item(chance.acts, time.act).tick)
+    if time.act < chance.acts.size:
+        schedule(clock, actor, int(item(chance.acts, time.act).tick))
 
 
 @kernel
 def step(belts: Belts, joints: Joints, gates: Gates, chance: Chance, belt: int, now: int) -> None:
     """2. Head, advance, flanks, tail of one belt."""
     row = item(belts.rows, belt)
-    if row.slows and stays(belts, chance, belt, now):
+    if row.slow and stays(belts, chance, belt, now):
         return
     if row.head == HEAD_DRAIN:
         drain_head(belts, joints, belt)
     elif row.head == HEAD_DIVERT:
         divert_head(belts, joints, belt)
-    if row.slows:
+    if row.slow:
         advance_slowly(belts, chance, belt, now)
     else:
         advance(belts, belt)
