@@ -28,8 +28,8 @@ from tests.twins.picture import differences, picture
 from tests.twins.random_layouts import layouts, states
 from tests.twins.random_troubles import troubles
 
-EXAMPLES = int(os.environ.get("TWINS", "400"))
-LONG = int(os.environ.get("TWINS_TICKS", "2000"))
+EXAMPLES = int(os.environ.get("TWINS", "1000"))
+LONG = int(os.environ.get("TWINS_TICKS", "800"))
 
 # always the same layouts, unless a number of them is asked for: then new ones each time
 THOROUGH = settings(
@@ -91,7 +91,8 @@ def test_they_agree_on_random_plants(data: st.DataObject) -> None:
     ]
     told = data.draw(troubles(layout), label="troubles")
     seed = data.draw(st.integers(0, 2**32 - 1), label="seed")
-    end = compare(layout, outages, start, (1, 8, 300, LONG), told, seed)
+    split = data.draw(st.integers(9, LONG - 1), label="split")
+    end = compare(layout, outages, start, (1, 8, split, LONG), told, seed)
     SEEN.update(features(layout, outages, told, end))
 
 
@@ -138,7 +139,7 @@ def test_they_agree_on_plants_of_more_materials_than_small_cells_can_tell_apart(
 def test_they_agree_with_the_compiler_switched_off() -> None:
     if os.environ.get("NUMBA_DISABLE_JIT") == "1":
         pytest.skip("switched off already")
-    few = {"NUMBA_DISABLE_JIT": "1", "TWINS": "8", "TWINS_TICKS": "320"}
+    few = {"NUMBA_DISABLE_JIT": "1", "TWINS": "16", "TWINS_TICKS": "320"}
     done = subprocess.run(
         [sys.executable, "-m", "pytest", "-q", "-p", "no:cacheprovider", "-k", "plants", __file__],
         env={**os.environ, **few},
