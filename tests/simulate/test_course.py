@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import signal
+from collections.abc import Iterator
 from dataclasses import fields
 from fractions import Fraction
 from typing import Any
@@ -78,6 +79,15 @@ def test_a_warm_up_that_is_found_is_that_of_the_series() -> None:
     assert run.truncation == mser5(totals)
 
 
+@pytest.fixture
+def interruptible() -> Iterator[None]:
+    """Interrupts come as they do at a terminal, also where these tests run in the background."""
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    yield
+    signal.signal(signal.SIGINT, before)
+
+
+@pytest.mark.usefixtures("interruptible")
 def test_an_interrupt_keeps_what_is_done() -> None:
     """Ctrl-C in the middle: the run ends at the next bin, and goes on to the very same end."""
     layout = one_of_each()
