@@ -25,6 +25,7 @@ from loopwright.cli import (
     schema,
     simulate,
     stress,
+    studio,
     verify,
 )
 
@@ -54,6 +55,7 @@ COMMANDS = (
     Command("verify", verify.run, verify.EXAMPLES),
     Command("stress", stress.run, stress.EXAMPLES),
     Command("report", report.run, report.EXAMPLES),
+    Command("studio", studio.run, studio.EXAMPLES),
     Command("demo", demo.run, demo.EXAMPLES),
 )
 

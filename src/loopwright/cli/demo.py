@@ -80,7 +80,7 @@ def run(
 
 def _project_file(folder: Path) -> Path:
     """The project in `folder`; the example is put there where none is."""
-    from loopwright.cli.example import example_path
+    from loopwright.model.example import example_path
     from loopwright.record import write_text
 
     folder.mkdir(parents=True, exist_ok=True)

@@ -1,0 +1,119 @@
+"""Endpoints of the folder: what is in it, texts, and what the studio is."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from starlette.routing import Route
+
+from loopwright.model.example import EXAMPLES, example_path
+from loopwright.model.parse import parse_text
+from loopwright.model.source import Mapping, Scalar, walk
+from loopwright.model.starter import starter_text
+from loopwright.record.header import software_version
+from loopwright.studio.answer import MOST_TABLE, MOST_TEXT, answers, answers_to
+from loopwright.studio.desk import Desk
+from loopwright.studio.folder import Held
+from loopwright.studio.message import (
+    Conflict,
+    Example,
+    FileEntry,
+    Limits,
+    NewFile,
+    Save,
+    Saved,
+    Studio,
+    Text,
+)
+from loopwright.studio.refusal import RefusalError
+
+Parts = dict[str, str]
+
+
+def _studio(desk: Desk, _parts: Parts) -> Studio:
+    examples = []
+    for name in EXAMPLES:
+        title, about = head_of(_example(name))
+        examples.append(Example(name=name, title=title, about=about))
+    return Studio(
+        version=software_version(),
+        folder=desk.folder.root.name,
+        examples=tuple(examples),
+        limits=Limits(text=MOST_TEXT, table=MOST_TABLE),
+        film=(),
+    )
+
+
+def _list(desk: Desk, _parts: Parts) -> list[FileEntry]:
+    entries = []
+    for file in desk.folder.names():
+        try:
+            entries.append(_entry(desk, file, desk.folder.read(file)))
+        except RefusalError:
+            continue
+    return entries
+
+
+def _new(desk: Desk, _parts: Parts, asked: NewFile) -> FileEntry:
+    name = asked.name.strip()
+    file = name if name.endswith((".yaml", ".yml")) else f"{name}.yaml"
+    if asked.source == "starter":
+        text = starter_text(file.rsplit(".", 1)[0])
+    elif asked.source in EXAMPLES:
+        text = _example(asked.source)
+    else:
+        raise RefusalError(404, f"There is no example {asked.source!r}.")
+    return _entry(desk, file, desk.folder.create(file, text))
+
+
+def _text(desk: Desk, parts: Parts) -> Text:
+    held = desk.folder.read(parts["file"])
+    return Text(file=parts["file"], text=held.text, digest=held.digest)
+
+
+def _save(desk: Desk, parts: Parts, asked: Save) -> Saved:
+    file = parts["file"]
+    there = desk.folder.read(file)
+    if there.digest != asked.base:
+        error = f"{file} was changed by someone else."
+        body = Conflict(error=error, digest=there.digest, theirs=there.text)
+        raise RefusalError(409, error, body=body)
+    return Saved(digest=desk.folder.write(file, asked.text).digest)
+
+
+def _entry(desk: Desk, file: str, held: Held) -> FileEntry:
+    title, _ = head_of(held.text)
+    return FileEntry(
+        file=file,
+        title=title or file,
+        digest=held.digest,
+        size=len(held.text.encode("utf-8")),
+        layout=desk.folder.layout_path(file).is_file(),
+    )
+
+
+def _example(name: str) -> str:
+    return example_path(name).read_text(encoding="utf-8")
+
+
+@lru_cache(maxsize=200)
+def head_of(text: str) -> tuple[str, str]:
+    """Name and purpose of the project in `text`; empty where it does not say."""
+    tree, _ = parse_text(text, "project")
+    if not isinstance(tree, Mapping):
+        return "", ""
+    found = [list(walk(tree, ("project", key))) for key in ("name", "about")]
+    name, about = (
+        nodes[2].text or "" if len(nodes) == 3 and isinstance(nodes[2], Scalar) else ""
+        for nodes in found
+    )
+    return name, about
+
+
+ROUTES = (
+    Route("/api/studio", answers(_studio)),
+    Route("/api/files", answers(_list)),
+    Route("/api/files", answers_to(NewFile, _new), methods=["POST"]),
+    Route("/api/files/{file}", answers(_text)),
+    Route("/api/files/{file}", answers_to(Save, _save), methods=["PUT"]),
+)

@@ -1,0 +1,110 @@
+"""The studio as a server on this machine: one folder, one link, one browser."""
+
+from __future__ import annotations
+
+import contextlib
+import secrets
+import socket
+import webbrowser
+from collections.abc import AsyncIterator, Callable
+from pathlib import Path
+
+import uvicorn
+from starlette.applications import Starlette
+from starlette.requests import Request
+from starlette.responses import JSONResponse, Response
+from starlette.types import ASGIApp
+
+from loopwright.studio import files
+from loopwright.studio.desk import Desk
+from loopwright.studio.folder import Folder
+from loopwright.studio.guard import Guard
+from loopwright.studio.static import page_routes
+
+HOST = "127.0.0.1"
+PORT = 8460
+"""Taken where it is free."""
+
+GRACE = 3
+"""How long open connections may take when the studio ends [s]."""
+
+
+def build_app(folder: Path, token: str, cookie: str = "loopwright") -> ASGIApp:
+    """The studio of `folder`, behind its guard."""
+    desk = Desk(Folder(folder))
+
+    @contextlib.asynccontextmanager
+    async def living(_app: Starlette) -> AsyncIterator[None]:
+        yield
+
+    app = Starlette(
+        routes=[*files.ROUTES, *page_routes()],
+        lifespan=living,
+        exception_handlers={404: _not_there, 405: _not_so},
+    )
+    app.state.desk = desk
+    return Guard(app, token, cookie)
+
+
+async def _not_there(_request: Request, _error: Exception) -> Response:
+    return JSONResponse({"error": "There is nothing at this address.", "findings": []}, 404)
+
+
+async def _not_so(_request: Request, _error: Exception) -> Response:
+    return JSONResponse({"error": "This address does not do that.", "findings": []}, 405)
+
+
+def serve_studio(
+    folder: Path,
+    port: int | None = None,
+    open_browser: bool = True,
+    say: Callable[[str], None] = print,
+) -> None:
+    """Serve the studio of `folder` until it is interrupted.
+
+    Without `port`, 8460 is taken, or any free one. `say` is told the link.
+
+    Raises
+    ------
+    OSError
+        The port is taken.
+    """
+    with _listening(port) as door:
+        number = door.getsockname()[1]
+        token = secrets.token_urlsafe(24)
+        link = f"http://{HOST}:{number}/?token={token}"
+        app = build_app(folder, token, f"loopwright-{number}")
+        say(link)
+        if open_browser:
+            webbrowser.open(link)
+        config = uvicorn.Config(
+            app,
+            log_level="warning",
+            access_log=False,
+            server_header=False,
+            ws="websockets-sansio",
+            ws_max_size=4_000_000,
+            timeout_graceful_shutdown=GRACE,
+        )
+        with contextlib.suppress(KeyboardInterrupt):  # the server has ended in good order by then
+            uvicorn.Server(config).run(sockets=[door])
+
+
+def _listening(port: int | None) -> socket.socket:
+    """A socket on `port` of this machine only; without one, on 8460 or any free port."""
+    try:
+        return _bound(PORT if port is None else port)
+    except OSError:
+        if port is not None:
+            raise
+        return _bound(0)
+
+
+def _bound(port: int) -> socket.socket:
+    door = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    try:
+        door.bind((HOST, port))
+    except BaseException:
+        door.close()
+        raise
+    return door

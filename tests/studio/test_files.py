@@ -1,0 +1,58 @@
+"""Files of the folder: listed, read, made, written."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from starlette.testclient import TestClient
+
+
+def test_the_studio_says_what_it_is(client: TestClient) -> None:
+    said = client.get("/api/studio").json()
+    assert said["folder"] == "designs"
+    assert [one["title"] for one in said["examples"]][:2] == [
+        "Household water-filter kits",
+        "Relief plant",
+    ]
+
+
+def test_a_project_is_made_from_the_starter_and_not_twice(client: TestClient, folder: Path) -> None:
+    made = client.post("/api/files", json={"name": "press shop"})
+    assert made.status_code == 200
+    assert made.json()["file"] == "press shop.yaml"
+    assert made.json()["title"] == "press shop"
+    assert (folder / "press shop.yaml").is_file()
+    again = client.post("/api/files", json={"name": "press shop.yaml"})
+    assert again.status_code == 409
+    assert "choose another name" in again.json()["error"]
+
+
+def test_a_project_is_made_from_an_example(client: TestClient) -> None:
+    made = client.post("/api/files", json={"name": "kits", "source": "filter-kits.yaml"})
+    assert made.json()["title"] == "Household water-filter kits"
+    assert client.get("/api/files").json() == [made.json()]
+    none = client.post("/api/files", json={"name": "other", "source": "../secret.yaml"})
+    assert none.status_code == 404
+
+
+def test_what_is_written_is_read_again(client: TestClient, demo: str, folder: Path) -> None:
+    before = client.get("/api/files/kits.yaml").json()
+    assert before["text"] == demo
+    text = demo + "# one more line\r\n"
+    saved = client.put("/api/files/kits.yaml", json={"text": text, "base": before["digest"]})
+    assert saved.status_code == 200
+    assert (folder / "kits.yaml").read_bytes() == text.encode()
+    assert client.get("/api/files/kits.yaml").json()["digest"] == saved.json()["digest"]
+
+
+def test_a_request_that_is_not_understood_says_where(client: TestClient) -> None:
+    answer = client.post("/api/files", json={"nam": "x"})
+    assert answer.status_code == 400
+    assert answer.json()["error"].startswith("The request is not understood: name")
+
+
+def test_a_text_that_is_too_long_is_refused_kindly(client: TestClient, demo: str) -> None:
+    answer = client.put("/api/files/kits.yaml", json={"text": "x" * 2_000_001, "base": ""})
+    assert answer.status_code == 413
+    assert "may have 2 MB" in answer.json()["error"]
+    assert client.get("/api/files/kits.yaml").json()["text"] == demo
