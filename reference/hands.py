@@ -99,6 +99,8 @@ def pick(site: Site, name: str) -> None:
             count = min(count, room(site, target, material))
         if picker["takes"] == "carriers" and picker["source"]["device"] in site.belts:
             count = there if there <= count else 0
+        if picker["takes"] == "hands" and count < picker["hand"]:
+            count = 0
         if count > 0:
             due = site.now["tick"] + site.swing[name]
             if site.trouble.misses(name):

@@ -21,6 +21,7 @@ STATIONS = "laws/test_closed_forms_stations.py"
 TICK = "simulate/test_reference_tick.py"
 PLAIN = "simulate/test_reference.py"
 WHOLE = "simulate/test_whole_carriers.py"
+HANDS = "simulate/test_full_hands.py"
 TROUBLE = "simulate/test_disturbances.py"
 STREAMS = "simulate/test_streams.py"
 
@@ -77,6 +78,8 @@ TABLE = (
     ("A station wants its inputs only", TICK, "picker_leaves_what_its_target_does_not_want"),
     ("whole or not at all", WHOLE, "hand_and_room_must_hold_all_of_it"),
     ("it takes units like any other", WHOLE, "from_a_store_it_takes_units"),
+    ("as many as its hand holds or none", HANDS, "k_is_the_hand_or_nothing"),
+    ("carriers that it sets down on a belt are full", HANDS, "carriers_leave_full"),
     ("it swings with an empty hand", TROUBLE, "a_missed_pick_costs_a_swing"),
     ("Starts, then holding pickers deliver", TICK, "starts_once_more_after_picks"),
     ("first input in material order", TICK, "starved_for_the_first_material_that_lacks"),

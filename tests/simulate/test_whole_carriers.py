@@ -89,5 +89,5 @@ def test_another_word_is_refused() -> None:
     build = Build("A")
     build.store("box", 9)
     build.picker("p", "box", "box", takes="crates")
-    with pytest.raises(LayoutError, match="p: it takes crates, not units or carriers"):
+    with pytest.raises(LayoutError, match="p: it takes crates, not units, carriers or hands"):
         CompiledEngine().run(build.layout(), 1)

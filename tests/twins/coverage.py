@@ -11,6 +11,7 @@ from loopwright.simulate.scenario import Outage
 
 GATES = ("open", "ratio-locked", "counted", "windowed", "scarcest-first")
 LAWS = ("fixed", "uniform", "exponential", "geometric", "empirical")
+TAKES = ("units", "carriers", "hands")
 PLACES = ("belt", "station", "store")
 FEATURES = (
     "source with a rate",
@@ -30,7 +31,7 @@ FEATURES = (
     "station with a fraction kept",
     "store",
     *(f"picker {source} to {target}" for source in PLACES for target in PLACES),
-    *(f"picker {habit} {takes}" for habit in ("commit", "grab") for takes in ("units", "carriers")),
+    *(f"picker {habit} {takes}" for habit in ("commit", "grab") for takes in TAKES),
     "picker placing at the end",
     "picker holding at the end",
     *(f"cycle {law}" for law in LAWS),

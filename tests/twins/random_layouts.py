@@ -172,7 +172,7 @@ class _Draft:
                 self.pick(SWINGS),
                 self.draw(st.integers(1, 8)),
                 self.pick(("commit", "commit", "grab")),
-                self.pick(("units", "units", "carriers")),
+                self.pick(("units", "units", "carriers", "hands")),
             )
 
     def place(self, boxes: list[str], in_box: bool) -> Place:

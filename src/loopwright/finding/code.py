@@ -158,6 +158,7 @@ def _entries() -> tuple[Code, ...]:
         Code("LW423", error, "Ramp at a turn", "let the belt rise and fall straight"),
         Code("LW424", error, "Dock walled in", "keep the cell before the dock free"),
         Code("LW425", error, "No room for supply lines", "set `supply: docks`"),
+        Code("LW426", error, "Hand never full", "use a smaller hand, or more room at its ends"),
         Code("LW430", error, "Package missing", "pip install 'loopwright[drawings]'"),
         Code("LW431", error, "Map not understood", "write NAME x,y as the map did before"),
         Code("LW432", error, "Device of the map not known", "use the names of the map"),

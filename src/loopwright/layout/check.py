@@ -9,6 +9,7 @@ from loopwright.finding import Finding, Place, new_finding
 from loopwright.grid import Box, Cell
 from loopwright.grid.path import heading_between, is_connected
 from loopwright.layout.footprint import footprints
+from loopwright.layout.hand import check_hands
 from loopwright.layout.layout import Belt, Layout, Picker, Port
 from loopwright.layout.power.check import check_power
 from loopwright.layout.route.check import check_bridges
@@ -26,6 +27,7 @@ def check_layout(layout: Layout) -> tuple[Finding, ...]:
         _tails_and_heads,
         _gates,
         _pickers,
+        check_hands,
         check_power,
     )
     return tuple(chain.from_iterable(check(layout) for check in checks))

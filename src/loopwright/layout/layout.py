@@ -176,8 +176,8 @@ class Picker:
 
     `swing` [s] is one whole pick and place; `hand` [units] the most it carries; `habit` is commit
     (takes only what there is room for) or grab (takes ahead and holds); `takes` is units (as many
-    as fit off a carrier) or carriers (a carrier of a belt only whole). `power` [kW] is what it
-    draws.
+    as fit off a carrier), carriers (a carrier of a belt only whole) or hands (as many as the hand
+    holds, or none). `power` [kW] is what it draws.
     """
 
     name: str

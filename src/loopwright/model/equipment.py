@@ -67,10 +67,10 @@ class Picker(Section):
         default="commit",
         description="commit takes only what there is room for; grab takes ahead and holds.",
     )
-    takes: Literal["units", "carriers"] = Field(
+    takes: Literal["units", "carriers", "hands"] = Field(
         default="units",
         description="units: as many as it may, off a carrier; carriers: a carrier on a belt only "
-        "whole, if hand and room are large enough.",
+        "whole, if hand and room are large enough; hands: as many as its hand holds, or none.",
     )
     reach: Annotated[int, whole(1, 3, "cells")] = Field(
         default=1, description="Distance from the picker to where it takes and puts."

@@ -148,8 +148,8 @@ STATION: Fields = (
     ("feeder_last", "int32", "feeder", "the end of these"),
     ("taker_first", "int32", "picker", "pickers that take from it"),
     ("taker_last", "int32", "picker", "the end of these"),
-    ("holders", "int32", "picker", "pickers that hold units for it"),
-    ("alert", "int8", "unit", "room below which the feeders look again when it grows"),
+    ("holders", "int16", "picker", "pickers that hold units for it"),
+    ("alert", "int16", "unit", "room below which the feeders look again when it grows"),
     ("varies", "int8", "-", "1 if its cycles do not all take `cycle`"),
     ("fails", "int8", "-", "1 if it has a breaker"),
 )
@@ -199,6 +199,7 @@ PICKER: Fields = (
     ("target", "int8", "kind", "which kind `target_at` is"),
     ("grab", "int8", "-", "1 if it takes ahead and holds"),
     ("whole", "int8", "-", "1 if it takes carriers of a belt only whole"),
+    ("full", "int8", "-", "1 if it takes as much as the hand holds, or nothing"),
     ("misses", "int8", "-", "1 if it may miss a pick, by its row of `misses`"),
     ("phase", "int8", "phase", "idle, swinging, holding or placing"),
 )

@@ -6,6 +6,7 @@ from collections import Counter
 from itertools import accumulate
 from math import ceil, lcm
 
+from loopwright.layout.layout import Picker
 from loopwright.simulate import columns as col
 from loopwright.simulate.columns import Part, Pickers, Stations
 from loopwright.simulate.encode_belts import fit
@@ -68,12 +69,15 @@ def _pickers(names: Numbering, pickers: Pickers) -> None:
     for picker in names.pickers:
         if picker.habit not in ("commit", "grab"):
             raise LayoutError(f"{picker.name}: no habit {picker.habit}")
-        if picker.takes not in ("units", "carriers"):
-            raise LayoutError(f"{picker.name}: it takes {picker.takes}, not units or carriers")
+        if picker.takes not in ("units", "carriers", "hands"):
+            raise LayoutError(
+                f"{picker.name}: it takes {picker.takes}, not units, carriers or hands"
+            )
         over_belt = picker.target.device in names.belt
         within(picker.name, "a hand", picker.hand, col.COUNT_MASK if over_belt else 2**15 - 1)
     rows["grab"] = [picker.habit == "grab" for picker in names.pickers]
     rows["whole"] = [picker.takes == "carriers" for picker in names.pickers]
+    rows["full"] = [picker.takes == "hands" for picker in names.pickers]
     rows["hand"] = [picker.hand for picker in names.pickers]
     rows["swing"] = [
         within(picker.name, "a swing in ticks", names.whole(picker.swing, picker.name), 2**31 - 1)
@@ -110,7 +114,7 @@ def _sides(names: Numbering, part: Part) -> None:
     for picker in names.pickers:
         towards.setdefault(picker.target.device, []).append(picker.name)
         away.setdefault(picker.source.device, []).append(names.picker[picker.name])
-    wholes = {picker.name: picker.takes == "carriers" for picker in names.pickers}
+    alerts = {picker.name: _alert(picker) for picker in names.pickers}
     first = 0
     for rows, devices in (
         (part.stations.rows, names.members.stations),
@@ -127,9 +131,15 @@ def _sides(names: Numbering, part: Part) -> None:
         ]
         first = ends[-1]
         rows["alert"] = [
-            col.COUNT_MASK + 1 if any(wholes[name] for name in towards.get(device, ())) else 1
-            for device in devices
+            max((alerts[name] for name in towards.get(device, ())), default=1) for device in devices
         ]
         takers = [away.get(device, []) for device in devices]  # side by side, in pick order
         rows["taker_first"] = [several[0] if several else 0 for several in takers]
         rows["taker_last"] = [several[-1] + 1 if several else 0 for several in takers]
+
+
+def _alert(picker: Picker) -> int:
+    """Room of its target [units] below which `picker` may have left lie what it takes else."""
+    if picker.takes == "carriers":
+        return col.COUNT_MASK + 1
+    return picker.hand if picker.takes == "hands" else 1

@@ -154,6 +154,8 @@ def pick_at_cell(
             continue
         if row.whole and units < there:  # a smaller carrier would do
             continue
+        if row.full and units < row.hand:  # a larger one, or more room
+            continue
         if row.misses and is_missed(chance, picker, row.picks):
             swing_for_nothing(clock, belts, stations, pickers, picker, now)
             continue
@@ -203,7 +205,7 @@ def pick_from_box(
         for number in range(station.output_first, station.output_last):
             entry = item(stations.outputs, number)
             units = min(entry.held, has_room(stations, pickers, picker, entry.material))
-            if units > 0:
+            if units > 0 and not (row.full and units < row.hand):
                 if row.misses and is_missed(chance, picker, row.picks):
                     swing_for_nothing(clock, belts, stations, pickers, picker, now)
                     return
@@ -217,7 +219,7 @@ def pick_from_box(
     for material in range(stations.held.shape[1]):
         held = stations.held[row.source_at, material]
         units = min(held, has_room(stations, pickers, picker, material))
-        if units > 0:
+        if units > 0 and not (row.full and units < row.hand):
             if row.misses and is_missed(chance, picker, row.picks):
                 swing_for_nothing(clock, belts, stations, pickers, picker, now)
                 return
