@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from fractions import Fraction
 from functools import cache
 from typing import Any
 
@@ -23,6 +24,7 @@ from loopwright.prove.finder import find_recovery, find_safety
 from loopwright.prove.rings import find_rings
 from loopwright.record import HeaderError, digest
 from tests.prove.loops import kits, small_loop, with_caps, with_quotas
+from tests.prove.trunks import row_of_loops
 
 QUOTAS = {"A": 3, "B": 3}
 
@@ -44,6 +46,8 @@ def _case(name: str) -> tuple[Certificate, dict[str, Any]]:
         "ratio": lambda: small_loop("ratio-locked", pattern="AB", load=2, lane=9, back=9),
         "flow": lambda: small_loop("windowed", quotas=QUOTAS, cycle=12),
         "kits": lambda: kits(gate="windowed"),
+        "trunk": lambda: row_of_loops(Fraction(9, 10)),
+        "trunks": lambda: kits(supply="trunks"),
     }[name]()
     return _certificate(layout), layout_document(layout)
 
@@ -54,6 +58,8 @@ CASES = {
     "ratio": ["ratio"],
     "flow": ["quota", "flow"],
     "kits": ["quota", "flow"] * 6,
+    "trunk": ["quota"] * 3,
+    "trunks": ["quota", "flow", *["quota"] * 5],
 }
 
 
@@ -73,7 +79,7 @@ def _refused(text: str, document: dict[str, Any]) -> bool:
         return True
 
 
-@pytest.mark.parametrize("name", ["quota", "one material", "ratio", "flow"])
+@pytest.mark.parametrize("name", ["quota", "one material", "ratio", "flow", "trunk"])
 @pytest.mark.parametrize("by", [1, -1])
 def test_any_one_number_altered_is_refused(name: str, by: int) -> None:
     certificate, document = _case(name)
@@ -117,6 +123,9 @@ def test_a_digit_of_the_digest_matters() -> None:
         ("quota", lambda: with_caps(small_loop(quotas=QUOTAS), {"A": 2, "B": 1})),
         ("flow", lambda: small_loop("windowed", quotas=QUOTAS, cycle=12, window=6)),
         ("flow", lambda: small_loop("windowed", quotas=QUOTAS, cycle=2)),
+        ("trunk", lambda: row_of_loops(Fraction(4, 5))),
+        ("trunk", lambda: row_of_loops(Fraction(9, 10), cycle=4)),
+        ("trunk", lambda: row_of_loops(Fraction(9, 10), rule="alternate")),
         ("ratio", lambda: small_loop("ratio-locked", pattern="AAB", load=2, lane=9, back=9)),
     ],
 )

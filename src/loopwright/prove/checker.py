@@ -10,7 +10,8 @@ from math import ceil, floor
 
 from loopwright.prove.certificate import Certificate
 from loopwright.prove.claim import GIVEN, QUESTION_OF, Claim
-from loopwright.prove.reread import Document, Loop, Refusal, need
+from loopwright.prove.refusal import Document, Refusal, need
+from loopwright.prove.reread import Loop
 from loopwright.record import digest
 
 Line = tuple[str, str]
@@ -46,6 +47,7 @@ def _lines(claim: Claim, loop: Loop) -> Iterator[Line]:
     inputs = {m for recipe in loop.used().values() for m, _ in recipe["inputs"]}
     other = sorted(inputs - set(loop.materials))
     given = GIVEN[claim.theorem] + (("A6",) if other else ())
+    given += ("A9",) if any(feed.way and feed.way.rivals for feed in loop.feeds) else ()
     need(claim.given == given, f"the theorem assumes {', '.join(given)}")
     yield from _loop_lines(loop, other)
     if claim.theorem == "ratio":
@@ -68,8 +70,16 @@ def _loop_lines(loop: Loop, other: list[str]) -> Iterator[Line]:
         ),
     )
     yield "entry", f"by {gate['name']} only, which lets {gate['main']} go first"
-    for belt, material, load, _ in loop.feeds:
-        yield "feed", f"{belt} brings {material} only, {load} units on a carrier"
+    for feed in loop.feeds:
+        yield "feed", f"{feed.belt} brings {feed.material} only, {feed.load} units on a carrier"
+        if feed.way is not None:
+            way = feed.way
+            rest = (
+                f" > {way.uses} that {way.rivals} stations served before it use"
+                if way.rivals
+                else ", and nothing is served before"
+            )
+            yield "way", f"{feed.belt}: {way.dock} brings {way.brings} carriers/s{rest}"
     yield (
         "exit",
         (
@@ -118,7 +128,7 @@ def _ratio_lines(loop: Loop, other: list[str]) -> Iterator[Line]:
     recipe, count, cells = loop.alone(other), len(loop.stations), loop.cells
     needs, caps = dict(recipe["inputs"]), dict(loop.stations[0]["caps"])
     need(loop.locked, "the gate keeps no ratio")
-    loads = {m: {load for _, k, load, _ in loop.feeds if k == m} for m in needs}
+    loads = {m: {feed.load for feed in loop.feeds if feed.material == m} for m in needs}
     need(all(len(load) == 1 for load in loads.values()), "fresh carriers differ")
     worth = Fraction(0)
     for m, amount in needs.items():
@@ -164,9 +174,9 @@ def _flow_lines(loop: Loop, other: list[str]) -> Iterator[Line]:
     need(gate["rule"] == "windowed" and gate["window"] - places in (0, 1), "window of no turn")
     need(all(m in quotas for m in loop.materials), "a material has no quota")
     total, needs = sum(quotas[m] for m in loop.materials), dict(recipe["inputs"])
-    for belt, _, _, prompt in loop.feeds:
-        need(prompt, f"{belt} does not keep up")
-        yield "prompt", f"{belt} keeps up: {loop.speed} cells/s, its dock as fast"
+    for feed in loop.feeds:
+        need(feed.prompt, f"{feed.belt} does not keep up")
+        yield "prompt", f"{feed.belt} keeps up: {loop.speed} cells/s, its dock as fast"
     offers = {}
     for m in loop.materials:
         less = total - quotas[m]
@@ -175,7 +185,7 @@ def _flow_lines(loop: Loop, other: list[str]) -> Iterator[Line]:
         how = f"<= {places}, {quotas[m]} - {over}" if fits else f"> {places}, {places} - {less}"
         yield "offer", f"{m}: quotas {total} {how} = {offers[m]} carriers in every turn"
     for m in loop.materials:
-        load = min(load for _, k, load, _ in loop.feeds if k == m)
+        load = min(feed.load for feed in loop.feeds if feed.material == m)
         use = len(loop.stations) * needs[m] * places / steps
         need(offers[m] * load >= use, f"too little {m} in a turn")
         yield (

@@ -21,6 +21,8 @@ ASSUMPTIONS = {
     "number of cycles; or in a state that such a run has reached",
     "A8": "a row that is offered more than it uses of every input in every turn runs at full rate: "
     "pickers keep up, and stations up the line leave enough for those behind. Measured, not proved",
+    "A9": "docks that serve others before this loop bring what they are said to once outages are "
+    "over, and in the long run stations use no more than their cycles say",
 }
 """The assumptions of the theorems in docs/theory/prove.md, by their names there."""
 
@@ -29,7 +31,8 @@ GIVEN = {
     "ratio": ("A7", "A1", "A2", "A3", "A4", "A5"),
     "flow": ("A0", "A1", "A2", "A3", "A4", "A5", "A8"),
 }
-"""What each theorem takes for granted; A6 is added where inputs come by other ways."""
+"""What each theorem takes for granted; A6 is added where inputs come by other ways, and
+A9 where others are served before the loop."""
 
 QUESTION_OF = {"quota": CANNOT_JAM, "ratio": CANNOT_JAM, "flow": FULL_RATE}
 

@@ -60,7 +60,9 @@ def find_recovery(ring: Ring) -> Claim | tuple[Obstacle, ...]:
 
 
 def _claim(ring: Ring, theorem: str, reasons: tuple[Reason, ...]) -> Claim:
-    given = GIVEN[theorem] + (("A6",) if ring.elsewhere else ())
+    given = GIVEN[theorem]
+    given += ("A6",) if ring.elsewhere else ()
+    given += ("A9",) if ring.served_late else ()
     return Claim(ring.name, QUESTION_OF[theorem], theorem, given, reasons)
 
 
@@ -92,8 +94,7 @@ def _of_loop(ring: Ring) -> Iterator[Obstacle]:
     for feed in ring.feeds:
         if feed.material is None:
             yield Obstacle(
-                f"{feed.belt} may bring several materials: one that waits can hold up another",
-                "give each material an inlet of its own from its dock",
+                f"{feed.belt} {feed.fault}", "give each material an inlet of its own from its docks"
             )
     for drawer in ring.drawers:
         yield from _of_buffers(drawer)
@@ -244,7 +245,13 @@ def _of_flow(ring: Ring) -> Iterator[Obstacle]:
         )
         return
     for feed in ring.feeds:
-        if not feed.prompt:
+        if not feed.prompt and feed.shared:
+            yield Obstacle(
+                f"{feed.belt} shares its docks: after an outage it may have to wait until others "
+                "have enough",
+                "supply each loop from docks of its own (supply: docks)",
+            )
+        elif not feed.prompt:
             yield Obstacle(
                 f"{feed.belt} does not bring a carrier in every step",
                 "supply by belts and docks as fast as the loop",

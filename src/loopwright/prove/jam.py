@@ -75,7 +75,7 @@ def measure_recovery(layout: Layout, ring: Ring) -> tuple[Recovery, ...]:
         span = _guess(part, ring, material) if material else Fraction(0)
         scenario = outage_scenario(part, ring, material, span, begin)
         shares = list(_shares(part, ring, scenario))
-        lasting = shares[1] <= shares[0] + SLACK
+        lasting = shares[1] <= shares[0] + SLACK and shares[1] < 1 - SLACK
         runs.append(Recovery(ring.name, scenario, material, span, shares[0], lasting))
     return tuple(runs)
 
@@ -150,10 +150,11 @@ def _jam(
 
 def _docks(layout: Layout, ring: Ring, material: str | None) -> list[str]:
     """The docks of `material` at the gate, or in the whole part where other ways lead in."""
-    near = {feed.belt for feed in ring.feeds if feed.material is not None}
-    if ring.strangers or len(near) < len(ring.feeds) or not near:
+    docks = {dock for feed in ring.feeds for dock in feed.docks}
+    if ring.strangers or not all(feed.docks for feed in ring.feeds) or not docks:
         near = {belt.name for belt in part_of(layout, ring.belts).belts}
-    return [s.name for s in layout.sources if s.material == material and s.belt in near]
+        docks = {source.name for source in layout.sources if source.belt in near}
+    return [s.name for s in layout.sources if s.material == material and s.name in docks]
 
 
 def _guess(part: Layout, ring: Ring, material: str) -> Fraction:

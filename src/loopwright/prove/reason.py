@@ -8,7 +8,7 @@ from itertools import combinations
 from math import floor
 
 from loopwright.prove.claim import Reason
-from loopwright.prove.ring import Ring
+from loopwright.prove.ring import Feed, Ring
 
 
 def loop_reasons(ring: Ring) -> Iterator[Reason]:
@@ -26,6 +26,7 @@ def loop_reasons(ring: Ring) -> Iterator[Reason]:
         yield Reason(
             "feed", f"{feed.belt} brings {feed.material} only, {feed.load} units on a carrier"
         )
+        yield from _way(feed)
     commit = sum(1 for tap in ring.taps if tap.free and not tap.seam)
     yield Reason(
         "exit",
@@ -44,6 +45,19 @@ def loop_reasons(ring: Ring) -> Iterator[Reason]:
         for output, units in alike[0].made:
             room = min(drawer.outlet_cap for drawer in alike)
             yield Reason("outlet", f"{recipe}: {output} {room} >= {units} a cycle")
+
+
+def _way(feed: Feed) -> Iterator[Reason]:
+    """On which way carriers are sure to come, where they do not come straight from one dock."""
+    way = feed.way
+    if way is None or (feed.docks == (way.dock,) and not feed.shared):
+        return
+    told = f"{feed.belt}: {way.dock} brings {way.brings} carriers/s"
+    if way.stations:
+        told += f" > {way.uses} that {way.stations} stations served before it use"
+    else:
+        told += ", and nothing is served before"
+    yield Reason("way", told)
 
 
 def others(ring: Ring, material: str) -> list[int]:

@@ -2,22 +2,10 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Mapping
 from fractions import Fraction
-from typing import Any
 
-Document = Mapping[str, Any]
-
-
-class Refusal(Exception):  # noqa: N818 - it is a verdict, not an error
-    """What a proof says does not hold for this layout."""
-
-
-def need(holds: bool, otherwise: str) -> None:
-    """Refuse with the words `otherwise` unless something holds."""
-    if not holds:
-        raise Refusal(otherwise)
+from loopwright.prove.refusal import Document, need
+from loopwright.prove.retrace import Supplies, natural
 
 
 class Loop:
@@ -60,28 +48,15 @@ class Loop:
             need(all(d[key] not in self.belts for d in layout[kind]), f"{kind} touch the loop")
         need(all(o not in self.belts for d in layout["diverts"] for o in d["outlets"]), "diverts")
         need(all(p["target"]["device"] not in self.belts for p in layout["pickers"]), "put down")
-        self.feeds = [self._feed(layout, inlet) for inlet in self.gate["inlets"]]
-        brings = {belt: material for belt, material, _, _ in self.feeds}
+        supplies = Supplies(layout)
+        self.feeds = [supplies.inlet(inlet, self.speed) for inlet in self.gate["inlets"]]
+        brings = {feed.belt: feed.material for feed in self.feeds}
         self.pattern = [brings.get(inlet) for inlet in self.gate["pattern"]]
         self.locked = self.gate["rule"] == "ratio-locked"
         self.materials = list(
             dict.fromkeys(m for m in brings.values() if not self.locked or m in self.pattern)
         )
         self._drawn(layout)
-
-    def _feed(self, layout: Document, inlet: str) -> tuple[str, str, int, bool]:
-        """(belt, material, load, whether a carrier waits at every step)."""
-        docks = [source for source in layout["sources"] if source["belt"] == inlet]
-        into = [side["main"] for side in layout["side_merges"]]
-        into += [joint["outlet"] for kind in ("merges", "gates") for joint in layout[kind]]
-        into += [outlet for divert in layout["diverts"] for outlet in divert["outlets"]]
-        into += [picker["target"]["device"] for picker in layout["pickers"]]
-        need(len(docks) == 1 and inlet not in into, f"{inlet} is not fed by one dock alone")
-        rate = docks[0]["rate"]
-        need(rate is None or Fraction(rate) > 0, f"{inlet} gets nothing")
-        speed = next(Fraction(belt["speed"]) for belt in layout["belts"] if belt["name"] == inlet)
-        prompt = speed == self.speed and (rate is None or Fraction(rate) >= speed)
-        return inlet, docks[0]["material"], docks[0]["load"], prompt
 
     def _drawn(self, layout: Document) -> None:
         """The pickers and stations on the loop."""
@@ -130,9 +105,3 @@ class Loop:
         need(len(recipes) == 1 and len(caps) == 1 and not other, "the stations are not all alike")
         need({m for m, _ in recipes[0]["inputs"]} == set(self.materials), "something else enters")
         return recipes[0]
-
-
-def natural(name: str) -> tuple[Any, ...]:
-    """Sort key: runs of digits in a name compare as numbers."""
-    runs = [run for run in re.split(r"(\d+)", name) if run]
-    return tuple((0, int(r), "") if r.isdecimal() else (1, 0, r) for r in runs), name

@@ -7,17 +7,34 @@ from fractions import Fraction
 
 
 @dataclass(frozen=True, slots=True)
-class Feed:
-    """A fresh inlet of the gate. `material` is None where more than one may come by it.
+class Way:
+    """How carriers are sure to come from `dock`, which brings `brings` [carriers/s]: so many
+    `stations` are served before, and use `uses` [carriers/s] at full rate, which is less."""
 
-    `load` [units] is what a fresh carrier holds. `prompt` says that, while its dock supplies, a
-    carrier waits at the gate in every step of the loop.
+    dock: str
+    brings: Fraction
+    stations: int
+    uses: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Feed:
+    """A fresh inlet of the gate. `material` is None where it is not certain that one material, and
+    no other, comes by it again and again; `fault` then says why.
+
+    `load` [units] is what a fresh carrier holds. `prompt` says that, while docks supply, a carrier
+    waits at the gate in every step of the loop. `docks` are all that can bring it, `shared` says
+    that they bring it to others too; `way` is the way on which it is sure to come.
     """
 
     belt: str
     material: str | None
     load: int
     prompt: bool
+    docks: tuple[str, ...] = ()
+    way: Way | None = None
+    shared: bool = False
+    fault: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,6 +139,16 @@ class Ring:
         return tuple(sorted(wanted - set(self.materials)))
 
     @property
+    def shares_docks(self) -> bool:
+        """Whether docks of this loop serve others too."""
+        return any(feed.shared for feed in self.feeds)
+
+    @property
+    def served_late(self) -> bool:
+        """Whether others may take of what comes before it comes to this loop."""
+        return any(feed.way is not None and feed.way.stations for feed in self.feeds)
+
+    @property
     def mixed(self) -> bool:
         """Whether some station has to get two or more of its inputs from this loop."""
         return any(
@@ -145,7 +172,8 @@ class Ring:
         return (
             (self.kind, self.lengths, self.speed, places[self.seam], self.rule, self.quotas),
             (self.shares, self.pattern_of(), self.window, self.counted),
-            tuple((feed.material, feed.load, feed.prompt) for feed in self.feeds),
+            tuple((f.material, f.load, f.prompt, len(f.docks), f.shared) for f in self.feeds),
+            tuple((f.way.brings, f.way.uses) for f in self.feeds if f.way is not None),
             tuple(
                 (names.get(tap.target), places[tap.belt], tap.index, tap.habit, tap.hand, tap.swing)
                 for tap in self.taps

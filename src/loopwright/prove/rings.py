@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from fractions import Fraction
 from math import ceil
 
 from loopwright.layout.carried import carried_materials
 from loopwright.layout.layout import Divert, Gate, Layout, Merge, Source
 from loopwright.layout.order import natural_key
+from loopwright.prove.feed import feed_of
 from loopwright.prove.ring import Drawer, Feed, Need, Ring, Tap
 from loopwright.simulate.wiring import Wiring
 
@@ -90,7 +90,7 @@ def _ring(wiring: Wiring, belts: tuple[str, ...], kind: str) -> Ring:
     else:
         gate = next((g for belt in belts if (g := _own_gate(wiring, belt, belts))), None)
     seam = min(belts, key=natural_key)
-    feeds = () if gate is None else tuple(_feed(wiring, inlet, speed) for inlet in gate.inlets)
+    feeds = () if gate is None else tuple(feed_of(wiring, inlet, speed) for inlet in gate.inlets)
     last = len(wiring.belts[seam].path) - 1
     taps = tuple(
         Tap(
@@ -130,18 +130,6 @@ def _ring(wiring: Wiring, belts: tuple[str, ...], kind: str) -> Ring:
         strangers=tuple(_strangers(wiring, belts, gate)),
         exits=tuple(_exits(wiring, belts, taps)),
     )
-
-
-def _feed(wiring: Wiring, belt: str, speed: Fraction | None) -> Feed:
-    """What comes by the supply belt `belt`; of one material only if a dock alone feeds it."""
-    source = wiring.tail.get(belt)
-    sides = any(side.main == belt for side in wiring.flanks.values())
-    drops = any(picker.target.device == belt for picker in wiring.pickers.values())
-    if not isinstance(source, Source) or sides or drops:
-        return Feed(belt, None, 0, False)
-    quick = source.rate is None or source.rate >= wiring.belts[belt].speed
-    prompt = quick and wiring.belts[belt].speed == speed
-    return Feed(belt, source.material, source.load, prompt)
 
 
 def _entering(

@@ -33,6 +33,8 @@ def primed_state(layout: Layout) -> State:
             continue
         gate = gates.get(belt.name)
         pattern = _pattern(layout, belt, gate, carried)
+        if not pattern:
+            continue
         cells = _fill(belt, pattern, dict(gate.quotas) if gate else {})
         belts[belt.name] = cells
         if gate is not None and gate.rule == "ratio-locked":
@@ -53,6 +55,8 @@ def _pattern(
     if belt.name in loads:
         return (loads[belt.name],)
     stacks = {material.name: material.stack for material in layout.materials}
+    if belt.role == "supply":
+        stacks |= {source.material: source.load for source in layout.sources}
     if gate is not None and gate.pattern:
         inlets = [inlet for inlet in gate.pattern if carried[inlet]]
         firsts = {inlet: carried[inlet][0] for inlet in inlets}

@@ -121,8 +121,7 @@ def _outages(
         return
     if not in_ratio(terms) or not terms.single:
         return
-    prompt = all(feed.prompt for feed in ring.feeds)
-    if not prompt:
+    if ring.shares_docks or not all(feed.prompt for feed in ring.feeds):
         return
     for name in terms.needs:
         cells = supply[name]

@@ -90,11 +90,11 @@ class _Floor:
 
     def on(self, span: Fraction, held: tuple[str, ...] = ()) -> None:
         """Run for `span` [s] with the docks of the materials `held` stopped."""
-        belts = {feed.belt for feed in self.ring.feeds if feed.material in held}
+        docks = {dock for feed in self.ring.feeds if feed.material in held for dock in feed.docks}
         outages = tuple(
             Outage(source.name, self.state.tick * self.tick, span + 1)
             for source in self.part.sources
-            if source.belt in belts
+            if source.name in docks
         )
         scenario = Scenario("recovery", "empty", span, Fraction(0), span, outages)
         self.state = simulate_layout(self.part, scenario, start=self.state).end
