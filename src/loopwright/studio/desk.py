@@ -2,13 +2,28 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import threading
+from dataclasses import dataclass, field
+from pathlib import Path
 
+from loopwright.studio.events import Events, Watch
 from loopwright.studio.folder import Folder
+from loopwright.studio.history import History
 
 
 @dataclass(frozen=True, slots=True)
 class Desk:
-    """The parts of a studio that its endpoints share."""
+    """The parts of a studio that its endpoints share. Files are written under `writing`."""
 
     folder: Folder
+    history: History
+    events: Events
+    watch: Watch
+    writing: threading.RLock = field(default_factory=threading.RLock)
+
+
+def open_desk(root: Path) -> Desk:
+    """The desk of the folder `root`."""
+    folder = Folder(root)
+    events = Events()
+    return Desk(folder, History(folder), events, Watch(folder, events))

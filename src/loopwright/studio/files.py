@@ -15,7 +15,6 @@ from loopwright.studio.answer import MOST_TABLE, MOST_TEXT, answers, answers_to
 from loopwright.studio.desk import Desk
 from loopwright.studio.folder import Held
 from loopwright.studio.message import (
-    Conflict,
     Example,
     FileEntry,
     Limits,
@@ -24,8 +23,10 @@ from loopwright.studio.message import (
     Saved,
     Studio,
     Text,
+    Version,
 )
 from loopwright.studio.refusal import RefusalError
+from loopwright.studio.save import save_text
 
 Parts = dict[str, str]
 
@@ -63,22 +64,32 @@ def _new(desk: Desk, _parts: Parts, asked: NewFile) -> FileEntry:
         text = _example(asked.source)
     else:
         raise RefusalError(404, f"There is no example {asked.source!r}.")
-    return _entry(desk, file, desk.folder.create(file, text))
+    digest = save_text(desk, file, text, "").digest
+    return _entry(desk, file, Held(text, digest))
 
 
 def _text(desk: Desk, parts: Parts) -> Text:
     held = desk.folder.read(parts["file"])
+    desk.history.remember(held.digest, held.text)
     return Text(file=parts["file"], text=held.text, digest=held.digest)
 
 
 def _save(desk: Desk, parts: Parts, asked: Save) -> Saved:
-    file = parts["file"]
-    there = desk.folder.read(file)
-    if there.digest != asked.base:
-        error = f"{file} was changed by someone else."
-        body = Conflict(error=error, digest=there.digest, theirs=there.text)
-        raise RefusalError(409, error, body=body)
-    return Saved(digest=desk.folder.write(file, asked.text).digest)
+    return save_text(desk, parts["file"], asked.text, asked.base)
+
+
+def _history(desk: Desk, parts: Parts) -> tuple[Version, ...]:
+    desk.folder.path(parts["file"])
+    return desk.history.versions(parts["file"])
+
+
+def _version(desk: Desk, parts: Parts) -> Text:
+    desk.folder.path(parts["file"])
+    found = desk.history.read(parts["file"], parts["version"])
+    if found is None:
+        raise RefusalError(404, "That version is no longer kept.")
+    text, digest = found
+    return Text(file=parts["file"], text=text, digest=digest)
 
 
 def _entry(desk: Desk, file: str, held: Held) -> FileEntry:
@@ -116,4 +127,6 @@ ROUTES = (
     Route("/api/files", answers_to(NewFile, _new), methods=["POST"]),
     Route("/api/files/{file}", answers(_text)),
     Route("/api/files/{file}", answers_to(Save, _save), methods=["PUT"]),
+    Route("/api/files/{file}/history", answers(_history)),
+    Route("/api/files/{file}/history/{version}", answers(_version)),
 )

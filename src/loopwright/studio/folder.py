@@ -13,6 +13,7 @@ from loopwright.studio.refusal import RefusalError
 
 NAME = re.compile(r"\w[\w .+-]{0,99}\.ya?ml", re.ASCII)
 LAYOUT = ".layout.yaml"
+OWN = ".loopwright"
 MOST_BYTES = 2_000_000
 MOST_FILES = 1000
 
@@ -54,15 +55,38 @@ class Folder:
         """Where the edited layout of the project file `file` lies or would lie; as `path`."""
         return self.path(self.path(file).stem + LAYOUT)
 
+    def own(self, *parts: str) -> Path:
+        """The folder of what the studio keeps for itself under these names; made where it is not.
+
+        Raises
+        ------
+        RefusalError
+            It cannot be made, or a link stands in its place.
+        """
+        path = self.root
+        for part in (OWN, *parts):
+            path = path / part
+            try:
+                path.mkdir(exist_ok=True)
+            except OSError as error:
+                said = f"{OWN} in the folder cannot be made: {error.strerror}."
+                raise RefusalError(403, said) from None
+            if path.is_symlink():
+                raise RefusalError(403, f"{part} is a link to another place and is not followed.")
+        return path
+
+    def stamps(self) -> dict[str, tuple[int, int]]:
+        """Time of the last change [ns] and size [bytes] of each project file and edited layout."""
+        found = {}
+        for entry in os.scandir(self.root):
+            if NAME.fullmatch(entry.name) and entry.is_file(follow_symlinks=False):
+                seen = entry.stat(follow_symlinks=False)
+                found[entry.name] = (seen.st_mtime_ns, seen.st_size)
+        return found
+
     def names(self) -> list[str]:
         """Project files of the folder, in order; edited layouts are not among them."""
-        found = [
-            entry.name
-            for entry in os.scandir(self.root)
-            if NAME.fullmatch(entry.name)
-            and not entry.name.endswith(LAYOUT)
-            and entry.is_file(follow_symlinks=False)
-        ]
+        found = [name for name in self.stamps() if not name.endswith(LAYOUT)]
         return sorted(found)[:MOST_FILES]
 
     def read(self, file: str) -> Held:

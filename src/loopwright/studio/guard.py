@@ -14,6 +14,7 @@ from dataclasses import dataclass, field
 from urllib.parse import parse_qs
 
 from starlette.datastructures import Headers, MutableHeaders
+from starlette.exceptions import HTTPException
 from starlette.requests import cookie_parser
 from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
@@ -111,10 +112,7 @@ class Guard:
         if answer is not None:
             await answer(scope, receive, send_marked)
             return
-        try:
-            await self.app(scope, _measured(receive), send_marked)
-        except _TooLargeError:
-            await _told(413, _TOO_LARGE)(scope, receive, send_marked)
+        await self.app(scope, _measured(receive), send_marked)
 
     def _refusal(self, scope: Scope) -> Response | None:
         """The answer to a request that may not pass."""
@@ -167,10 +165,6 @@ class Guard:
         return _same(given, self.cookie)
 
 
-class _TooLargeError(Exception):
-    """More bytes came than were announced or are allowed."""
-
-
 _TOO_LARGE = (
     f"That is too much at once: a request may have {MOST_BODY // 1_000_000} MB, a text 2 MB."
 )
@@ -185,7 +179,7 @@ def _measured(receive: Receive) -> Receive:
         message = await receive()
         came += len(message.get("body", b""))
         if came > MOST_BODY:
-            raise _TooLargeError
+            raise HTTPException(413, _TOO_LARGE)
         return message
 
     return measured

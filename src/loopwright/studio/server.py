@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import contextlib
 import secrets
 import socket
@@ -11,13 +12,13 @@ from pathlib import Path
 
 import uvicorn
 from starlette.applications import Starlette
+from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.types import ASGIApp
 
-from loopwright.studio import files
-from loopwright.studio.desk import Desk
-from loopwright.studio.folder import Folder
+from loopwright.studio import events, files
+from loopwright.studio.desk import open_desk
 from loopwright.studio.guard import Guard
 from loopwright.studio.static import page_routes
 
@@ -29,29 +30,38 @@ GRACE = 3
 """How long open connections may take when the studio ends [s]."""
 
 
+_SENTENCES = {
+    404: "There is nothing at this address.",
+    405: "This address does not do that.",
+}
+
+
 def build_app(folder: Path, token: str, cookie: str = "loopwright") -> ASGIApp:
     """The studio of `folder`, behind its guard."""
-    desk = Desk(Folder(folder))
+    desk = open_desk(folder)
 
     @contextlib.asynccontextmanager
     async def living(_app: Starlette) -> AsyncIterator[None]:
+        desk.events.start()
+        looking = asyncio.create_task(desk.watch.keep_looking())
         yield
+        looking.cancel()
+        desk.events.close()
 
     app = Starlette(
-        routes=[*files.ROUTES, *page_routes()],
+        routes=[*files.ROUTES, *events.ROUTES, *page_routes()],
         lifespan=living,
-        exception_handlers={404: _not_there, 405: _not_so},
+        exception_handlers={HTTPException: _refused},
     )
     app.state.desk = desk
     return Guard(app, token, cookie)
 
 
-async def _not_there(_request: Request, _error: Exception) -> Response:
-    return JSONResponse({"error": "There is nothing at this address.", "findings": []}, 404)
-
-
-async def _not_so(_request: Request, _error: Exception) -> Response:
-    return JSONResponse({"error": "This address does not do that.", "findings": []}, 405)
+async def _refused(_request: Request, error: Exception) -> Response:
+    """What the routing has to say, in the form of all other answers."""
+    assert isinstance(error, HTTPException)
+    said = _SENTENCES.get(error.status_code, error.detail)
+    return JSONResponse({"error": said, "findings": []}, error.status_code)
 
 
 def serve_studio(
