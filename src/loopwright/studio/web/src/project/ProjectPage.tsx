@@ -1,0 +1,3 @@
+export function ProjectPage() {
+  return <p class="soft">This page is not drawn yet.</p>;
+}

@@ -1,0 +1,3 @@
+export function ReportPage() {
+  return <p class="soft">This page is not drawn yet.</p>;
+}
