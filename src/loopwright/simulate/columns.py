@@ -63,6 +63,7 @@ BELT: Fields = (
     ("room", "int32", "cell", "where its room of 2 x length + LANES in `cells` begins"),
     ("carriers", "int32", "carrier", "how many are on it"),
     ("solid", "int32", "cell", "cells known to be full up to the head, which itself may be empty"),
+    ("stood", "int32", "cell", "cells up to the head that stayed at its last step"),
     ("watch", "int32", "cell", "its tail cell in `want` and `watcher`; -1: no picker takes here"),
     ("waiting", "int32", "picker", "first by name of the placing pickers over it, -1: none"),
     ("head_at", "int32", "drain or divert", "what takes from its head"),

@@ -95,9 +95,11 @@ def advance(belts: Belts, belt: int) -> None:
     row = item(belts.rows, belt)
     carriers, length = row.carriers, row.length
     if carriers == 0 or carriers == length:
+        row.stood = carriers
         return
     if item(belts.cells, row.origin + length - 1) == 0:
         slide(belts, belt)
+        row.stood = 0
         row.solid = max(row.solid - 1, 0)
     else:
         queue = max(row.solid, 1)
@@ -105,7 +107,7 @@ def advance(belts: Belts, belt: int) -> None:
         while item(belts.cells, gap) != 0:
             gap -= 1
         queue = row.origin + length - 1 - gap
-        row.solid = queue
+        row.solid = row.stood = queue
         if queue == carriers:
             return
         rest = length - 1 - queue

@@ -17,6 +17,7 @@ def stays(belts: Belts, chance: Chance, belt: int, now: int) -> bool:
     for slow in range(chance.slows.size):
         at = item(chance.slows, slow)
         if at.belt == belt and at.cell < 0 and refuses(chance, slow, now // row.step):
+            row.stood = row.length
             return True
     return False
 
@@ -25,7 +26,7 @@ def stays(belts: Belts, chance: Chance, belt: int, now: int) -> bool:
 def advance_slowly(belts: Belts, chance: Chance, belt: int, now: int) -> None:
     """2.2 As `advance`, cell by cell: a slow cell may keep its carrier."""
     row = item(belts.rows, belt)
-    row.solid = 0
+    row.solid, row.stood = 0, row.length
     for cell in range(row.length - 2, -1, -1):
         code = look(belts, belt, cell)
         if code == 0 or look(belts, belt, cell + 1):

@@ -1,0 +1,64 @@
+"""A stretch of a watched run in which nobody interferes."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from loopwright.layout.layout import Gate, Layout
+from loopwright.simulate.encode import Plant, encode
+from loopwright.simulate.fill import fill
+from loopwright.simulate.limit import EngineLimitError
+from loopwright.simulate.scenario import Scenario
+from loopwright.simulate.state import State
+from loopwright.simulate.watch.snapshot import take_snapshot
+from loopwright.simulate.watch.tally import Clerk
+from loopwright.simulate.watch.view import Lens
+from loopwright.simulate.wiring import Wiring
+
+
+class Era:
+    """From tick `first` on, `layout` under `scenario`; `snapshot` is of that tick."""
+
+    def __init__(self, layout: Layout, scenario: Scenario, state: State) -> None:
+        """Begin with `state`.
+
+        Raises
+        ------
+        LayoutError
+            The devices do not fit each other.
+        EngineLimitError
+            Something is too large for the number formats of the engine.
+        """
+        self.layout, self.scenario, self.first = layout, scenario, state.tick
+        wiring = Wiring(layout)
+        state = _fitted(wiring, state)
+        try:
+            self.plant: Plant = encode(wiring, scenario, state)
+            fill(self.plant, state)
+        except OverflowError as error:
+            raise EngineLimitError(f"a number is too large for the engine: {error}") from error
+        self.lens = Lens(self.plant)
+        self.clerk = Clerk(self.plant)
+        self.snapshot = take_snapshot(self.plant)
+
+
+def _fitted(wiring: Wiring, state: State) -> State:
+    """`state` with the memory that the gates of `wiring` need: none of what they were before."""
+    windows: dict[str, tuple[str | None, ...]] = {}
+    turns = {name: turn % _choices(wiring, name) for name, turn in state.turns.items()}
+    for name, gate in wiring.joints.items():
+        if isinstance(gate, Gate) and gate.rule == "windowed":
+            length = max(gate.window - 1, 0)
+            held = state.windows.get(name, ())
+            windows[name] = held if len(held) == length else (None,) * length
+    return replace(state, windows=windows, turns=turns)
+
+
+def _choices(wiring: Wiring, name: str) -> int:
+    """How many turns a joint or divert takes before it begins anew."""
+    if name in wiring.diverts:
+        return len(wiring.diverts[name].outlets)
+    joint = wiring.joints[name]
+    if isinstance(joint, Gate) and joint.rule == "ratio-locked":
+        return len(joint.pattern)
+    return max(1, len(joint.inlets))
