@@ -27,6 +27,7 @@ def small_loop(
     cycle: int = 5,
     habit: str = "commit",
     takes: str = "units",
+    hand: int = 1,
     back_speed: int = 1,
 ) -> Layout:
     """A lane, its return and a gate; stations with pickers at the cells `at` of the lane."""
@@ -54,7 +55,7 @@ def small_loop(
     build.drain("out")
     for number, cell in enumerate(at, 1):
         station = build.station(f"station {number}", cycle, needs, {"P": 1}, caps)
-        build.picker(f"in {number}", ("lane", cell), station, habit=habit, takes=takes)
+        build.picker(f"in {number}", ("lane", cell), station, 1, hand, habit, takes)
         build.picker(f"off {number}", station, ("out", cell))
     layout = build.layout()
     recipe = replace(layout.recipes[0], name="make")

@@ -138,8 +138,15 @@ def test_every_obstacle_is_told() -> None:
     assert "differ in speed" in _because(small_loop(quotas=quotas, back_speed=2))
     assert "in 2 at the last cell of lane" in _because(small_loop(quotas=quotas, at=(0, 3)))
     assert "habit grab: in 1 and 1 more" in _because(small_loop(quotas=quotas, habit="grab"))
-    whole = _because(small_loop(quotas=quotas, takes="carriers"))
-    assert "pickers take carriers only whole (in 1 and 1 more)" in whole
+    whole = _because(small_loop(quotas=quotas, takes="carriers", load=2))
+    assert "hands too small for one (in 1 and 1 more)" in whole
+    hands = _because(small_loop(quotas=quotas, takes="hands", load=2, hand=2))
+    assert "pickers wait for a full hand" in hands
+    tight = small_loop(quotas=quotas, takes="carriers", load=4, hand=4, caps={"A": 4, "B": 3})
+    assert (
+        "carriers are taken whole, and station 1 and 1 more holds 3 of B: with some left it may "
+        "lack a cycle's 1 and yet have no room for 4"
+    ) in _because(tight)
     short = small_loop("windowed", quotas=quotas, window=6)
     assert "counts over 6 steps, shorter than a turn of 7" in _because(short)
     assert "nothing limits B" in _because(small_loop(quotas={"A": 3}))

@@ -100,6 +100,23 @@ def _loop_lines(loop: Loop, other: list[str]) -> Iterator[Line]:
             most = ceil(units * Fraction(recipe["batch_yield"]))
             need(room >= most, f"{name}: the outlet is too small for a cycle")
             yield "outlet", f"{name}: {m} {room} >= {most} a cycle"
+        yield from _whole_lines(loop, name, recipe)
+
+
+def _whole_lines(loop: Loop, name: str, recipe: Document) -> Iterator[Line]:
+    for m, amount in recipe["inputs"]:
+        caps = loop.whole_caps(name, m)
+        if not caps:
+            continue
+        load, step = loop.most(m), loop.step(m, amount)
+        least = amount + load - step
+        need(min(caps) >= least, f"{name}: a carrier of {m} may never fit")
+        if least > amount:
+            yield (
+                "whole",
+                f"{name}: {m} {min(caps)} >= {amount} + {load} - {step} = {least}, carriers of "
+                f"{load} being taken whole",
+            )
 
 
 def _quota_lines(loop: Loop) -> Iterator[Line]:
@@ -143,7 +160,8 @@ def _ratio_lines(loop: Loop, other: list[str]) -> Iterator[Line]:
             ),
         )
     for m in needs:
-        yield "hold", f"{count} stations hold {caps[m]} of {m} each"
+        some = f" {loop.held(m)}, up to" if loop.held(m) < caps[m] else ""
+        yield "hold", f"{count} stations hold{some} {caps[m]} of {m} each"
     for size in range(1, len(needs)):
         for missing in combinations(needs, size):
             n = ceil(Fraction(count, size))
@@ -151,7 +169,7 @@ def _ratio_lines(loop: Loop, other: list[str]) -> Iterator[Line]:
                 Fraction(n * (needs[m] - 1) + (count - n) * caps[m], needs[m]) for m in missing
             )
             left = {
-                m: max(0, floor(a * (most + worth)) - count * caps[m])
+                m: max(0, floor(a * (most + worth)) - count * loop.held(m))
                 for m, a in needs.items()
                 if m not in missing
             }
@@ -196,7 +214,7 @@ def _flow_lines(loop: Loop, other: list[str]) -> Iterator[Line]:
             ),
         )
     for m, amount in needs.items():
-        cap = dict(loop.stations[0]["caps"])[m]
+        cap = loop.held(m)
         need(cap * steps / amount >= places, f"{m} runs out within a turn")
         yield (
             "bridge",

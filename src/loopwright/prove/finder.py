@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -118,16 +118,20 @@ def _of_buffers(drawer: Drawer) -> Iterator[Obstacle]:
 
 
 def _of_pickers(ring: Ring) -> Iterator[Obstacle]:
-    """Each station needs a commit picker that sees carriers."""
-    seam, grab, whole = [], [], []
+    """Each station needs a commit picker that sees carriers, and takes what it sees."""
+    seam, grab, other, small = [], [], [], []
     for drawer in ring.drawers:
         taps = ring.taps_of(drawer.station)
         if not taps:
             seam += [tap.picker for tap in ring.taps if tap.target == drawer.station]
         elif all(tap.habit == "grab" for tap in taps):
             grab.append(taps[0].picker)
-        elif not any(tap.free for tap in taps):
-            whole += [tap.picker for tap in taps if tap.takes == "carriers"][:1]
+        elif not ring.sure_taps(drawer.station):
+            other += [tap.picker for tap in taps if tap.habit == "commit"][:1]
+        else:
+            small += [
+                (drawer, need) for need in drawer.needs if need.cap < ring.least_cap(drawer, need)
+            ]
     if seam:
         yield Obstacle(
             f"{', '.join(seam)} at the last cell of {ring.seam} takes nothing: that cell is "
@@ -135,19 +139,29 @@ def _of_pickers(ring: Ring) -> Iterator[Obstacle]:
             "move it one cell up the belt, or let the belt run on one cell",
         )
     if grab:
-        more = f" and {len(grab) - 1} more" if len(grab) > 1 else ""
         yield Obstacle(
-            f"pickers take ahead (habit grab: {grab[0]}{more}): with a hand full of what its "
-            "station has no room for, while the station lacks another input, one waits for ever",
+            f"pickers take ahead (habit grab: {grab[0]}{_more(grab)}): with a hand full of what "
+            "its station has no room for, while it lacks another input, one waits for ever",
             "use pickers of habit commit",
         )
-    if whole:
-        more = f" and {len(whole) - 1} more" if len(whole) > 1 else ""
+    if other:
         yield Obstacle(
-            f"pickers take carriers only whole ({whole[0]}{more}): one with more units than the "
-            "station has room for is left where it is, though the station lacks some",
-            "let pickers at a loop take units",
+            f"pickers wait for a full hand, or take carriers whole with hands too small for one "
+            f"({other[0]}{_more(other)}): they may leave what their station lacks",
+            "let pickers at a loop take units, or give them hands for a carrier",
         )
+    for drawer, need in small[:1]:
+        least = ring.least_cap(drawer, need)
+        yield Obstacle(
+            f"carriers are taken whole, and {drawer.station}{_more(small)} holds {need.cap} of "
+            f"{need.material}: with some left it may lack a cycle's {need.amount} and yet have no "
+            f"room for {ring.most_on(need.material)}",
+            f"let it hold {least} or more of {need.material}, or let pickers at a loop take units",
+        )
+
+
+def _more(many: Sequence[object]) -> str:
+    return f" and {len(many) - 1} more" if len(many) > 1 else ""
 
 
 def _of_quotas(ring: Ring) -> Iterator[Obstacle]:
@@ -266,7 +280,7 @@ def _of_flow(ring: Ring) -> Iterator[Obstacle]:
             )
     drawer = ring.drawers[0]
     for need in drawer.needs:
-        lasts = need.cap * drawer.cycle * ring.speed / need.amount
+        lasts = ring.least_held(need) * drawer.cycle * ring.speed / need.amount
         if lasts < places:
             yield Obstacle(
                 f"{need.material}: a full station works {lasts} steps, a turn takes {places}",

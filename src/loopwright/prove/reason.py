@@ -8,7 +8,7 @@ from itertools import combinations
 from math import floor
 
 from loopwright.prove.claim import Reason
-from loopwright.prove.ring import Feed, Ring
+from loopwright.prove.ring import Drawer, Feed, Ring
 
 
 def loop_reasons(ring: Ring) -> Iterator[Reason]:
@@ -27,7 +27,7 @@ def loop_reasons(ring: Ring) -> Iterator[Reason]:
             "feed", f"{feed.belt} brings {feed.material} only, {feed.load} units on a carrier"
         )
         yield from _way(feed)
-    commit = sum(1 for tap in ring.taps if tap.free and not tap.seam)
+    commit = sum(len(ring.sure_taps(drawer.station)) for drawer in ring.drawers)
     yield Reason(
         "exit",
         f"into {len(ring.drawers)} stations only, by {commit} pickers of habit commit and "
@@ -45,6 +45,21 @@ def loop_reasons(ring: Ring) -> Iterator[Reason]:
         for output, units in alike[0].made:
             room = min(drawer.outlet_cap for drawer in alike)
             yield Reason("outlet", f"{recipe}: {output} {room} >= {units} a cycle")
+        yield from _whole(ring, alike)
+
+
+def _whole(ring: Ring, alike: Sequence[Drawer]) -> Iterator[Reason]:
+    """Where carriers are taken whole: what is short of a cycle leaves room for one more."""
+    for number, need in enumerate(alike[0].needs):
+        small = [d for d in alike if ring.least_cap(d, d.needs[number]) > need.amount]
+        if small:
+            cap = min(drawer.needs[number].cap for drawer in small)
+            load, grain = ring.most_on(need.material), ring.grain(need)
+            yield Reason(
+                "whole",
+                f"{small[0].recipe}: {need.material} {cap} >= {need.amount} + {load} - {grain} = "
+                f"{need.amount + load - grain}, carriers of {load} being taken whole",
+            )
 
 
 def _way(feed: Feed) -> Iterator[Reason]:
@@ -117,7 +132,7 @@ def left_on_loop(ring: Ring, missing: Sequence[str], worth: Fraction) -> list[tu
     stations = len(ring.drawers)
     most = most_left(ring, missing) + worth
     return [
-        (need.material, max(0, floor(need.amount * most) - stations * need.cap))
+        (need.material, max(0, floor(need.amount * most) - stations * ring.least_held(need)))
         for need in ring.drawers[0].needs
         if need.material not in missing
     ]
@@ -144,7 +159,9 @@ def ratio_reasons(ring: Ring, worth: Fraction) -> Iterator[Reason]:
         )
     stations = len(ring.drawers)
     for need in ring.drawers[0].needs:
-        yield Reason("hold", f"{stations} stations hold {need.cap} of {need.material} each")
+        least = ring.least_held(need)
+        told = f" {least}, up to" if least < need.cap else ""
+        yield Reason("hold", f"{stations} stations hold{told} {need.cap} of {need.material} each")
     for missing in missing_sets(ring):
         left = left_on_loop(ring, missing, worth)
         total = sum(units for _, units in left)
@@ -214,6 +231,6 @@ def flow_reasons(ring: Ring) -> Iterator[Reason]:
         for need in drawer.needs:
             yield Reason(
                 "bridge",
-                f"{need.material}: {need.cap} / {need.amount} cycles of {steps} steps = "
-                f"{need.cap * steps / need.amount} >= {places}, one turn",
+                f"{need.material}: {ring.least_held(need)} / {need.amount} cycles of {steps} steps "
+                f"= {ring.least_held(need) * steps / need.amount} >= {places}, one turn",
             )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from math import gcd
 
 from loopwright.prove.refusal import Document, need
 from loopwright.prove.retrace import Supplies, natural
@@ -63,24 +64,64 @@ class Loop:
         self.seam = min(self.belts, key=natural)
         last = self.lengths[self.belts.index(self.seam)] - 1
         taps = [p for p in layout["pickers"] if p["source"]["device"] in self.belts]
-        good = [
-            p
-            for p in taps
-            if p["habit"] == "commit"
-            and p.get("takes", "units") == "units"
-            and (p["source"]["device"], p["source"]["index"]) != (self.seam, last)
-        ]
+        self.recipes = {recipe["name"]: recipe for recipe in layout["recipes"]}
+        inputs = {s["name"]: self._inputs(s) for s in layout["stations"]}
+        self.full = {m["name"]: m["stack"] for m in layout["materials"]}
+        good, unit = [], set()
+        for picker in taps:
+            place = (picker["source"]["device"], picker["source"]["index"])
+            if picker["habit"] != "commit" or place == (self.seam, last):
+                continue
+            target, takes = picker["target"]["device"], picker.get("takes", "units")
+            biggest = max((self.most(m) for m in inputs.get(target, ())), default=0)
+            if takes == "units" or (takes == "hands" and picker["hand"] == 1):
+                good.append(picker)
+                unit.add(target)
+            elif takes == "carriers" and picker["hand"] >= biggest:
+                good.append(picker)
         fed = {picker["target"]["device"] for picker in good}
         self.stations = [s for s in layout["stations"] if s["name"] in fed]
         names = {station["name"] for station in self.stations}
         need(all(p["target"]["device"] in names for p in taps), "a way out beside the stations")
         need(bool(names), "no station draws on the loop")
         self.commit, self.taps = len(good), len(taps)
-        self.recipes = {recipe["name"]: recipe for recipe in layout["recipes"]}
+        self.whole = [s for s in self.stations if s["name"] not in unit]
+        self.pure = all(
+            p["habit"] == "commit" and p.get("takes", "units") == "carriers" for p in taps
+        ) and not any(
+            p["target"]["device"] in names and p["source"]["device"] not in self.belts
+            for p in layout["pickers"]
+        )
+
+    def _inputs(self, station: Document) -> list[str]:
+        """The inputs of `station` that come by the loop."""
+        return [m for m, _ in self.recipes[station["recipe"]]["inputs"] if m in self.materials]
+
+    def most(self, material: str) -> int:
+        """Units on a carrier of `material` at most."""
+        loads = [feed.load for feed in self.feeds if feed.material == material]
+        return max(int(self.full[material]), *loads)
+
+    def step(self, material: str, amount: int) -> int:
+        """By how many units, or a multiple, the stock of a station changes."""
+        loads = {feed.load for feed in self.feeds if feed.material == material}
+        alike = loads == {self.full[material]}
+        return gcd(amount, self.full[material]) if self.pure and alike else 1
+
+    def held(self, material: str) -> int:
+        """Units that each of the stations, which are alike, holds when it leaves a carrier."""
+        cap = int(dict(self.stations[0]["caps"])[material])
+        return max(0, cap - self.most(material) + 1) if self.whole else cap
 
     def caps(self, recipe: str, material: str) -> list[int]:
         """Caps [units] of `material` at the stations that run `recipe`."""
         return [dict(s["caps"])[material] for s in self.stations if s["recipe"] == recipe]
+
+    def whole_caps(self, recipe: str, material: str) -> list[int]:
+        """The same for those that take carriers whole only, and `material` from the loop."""
+        if material not in self.materials:
+            return []
+        return [dict(s["caps"])[material] for s in self.whole if s["recipe"] == recipe]
 
     def used(self) -> dict[str, Document]:
         """The recipes that run on the loop, in the order of the stations."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from math import gcd
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,8 +55,14 @@ class Tap:
 
     @property
     def free(self) -> bool:
-        """Whether it takes one unit wherever there is room for one, and never more."""
-        return self.habit == "commit" and self.takes == "units"
+        """Whether it takes one unit wherever there is room for one, and never more than fits."""
+        one = self.takes == "units" or (self.takes == "hands" and self.hand == 1)
+        return self.habit == "commit" and one
+
+    @property
+    def whole(self) -> bool:
+        """Whether it takes a carrier wherever there is room for all that is on it."""
+        return self.habit == "commit" and self.takes == "carriers"
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +96,8 @@ class Ring:
     belts differ. `seam` is the belt at whose last cell the ring is broken. `rule` is that of the
     gate, or none. `quotas` holds one entry for each material that can enter, None where there is no
     limit; `counted` says that the gate counts the carriers on just these belts. `strangers` and
-    `exits` say in words what else comes in and goes out.
+    `exits` say in words what else comes in and goes out. `stacks` [units] is what a full carrier
+    holds of each material; `alone` says that nothing is brought to the stations from elsewhere.
     """
 
     kind: str
@@ -110,6 +118,8 @@ class Ring:
     drawers: tuple[Drawer, ...]
     strangers: tuple[str, ...]
     exits: tuple[str, ...]
+    stacks: tuple[tuple[str, int], ...] = ()
+    alone: bool = True
 
     @property
     def name(self) -> str:
@@ -160,6 +170,41 @@ class Ring:
         """The pickers from the loop into `station` that can see a carrier."""
         return tuple(tap for tap in self.taps if tap.target == station and not tap.seam)
 
+    def sure_taps(self, station: str) -> tuple[Tap, ...]:
+        """Those of them that pick in the end what their station lacks: free ones, and those that
+        take whole carriers and can hold one."""
+        wanted = {n.material for d in self.drawers if d.station == station for n in d.needs}
+        most = max((self.most_on(m) for m in self.materials if m in wanted), default=0)
+        taps = self.taps_of(station)
+        return tuple(tap for tap in taps if tap.free or (tap.whole and tap.hand >= most))
+
+    def most_on(self, material: str) -> int:
+        """Units on a carrier of `material` at most: fresh, or full at a primed start."""
+        loads = [feed.load for feed in self.feeds if feed.material == material]
+        return max([*loads, dict(self.stacks).get(material, 1)])
+
+    def grain(self, need: Need) -> int:
+        """The units that a station holds of an input change by multiples of this: more than 1 only
+        where all carriers are taken whole, and nothing else comes to the stations."""
+        loads = {feed.load for feed in self.feeds if feed.material == need.material}
+        loads.add(dict(self.stacks).get(need.material, 1))
+        pure = self.alone and all(tap.whole for tap in self.taps) and len(loads) == 1
+        return gcd(need.amount, *loads) if pure else 1
+
+    def least_cap(self, drawer: Drawer, need: Need) -> int:
+        """The cap with which no station waits for what passes it: a cycle's units, and where
+        carriers are taken whole also room for one beside the most that is short of a cycle."""
+        free = any(tap.free for tap in self.taps_of(drawer.station))
+        if free or need.material not in self.materials:
+            return need.amount
+        return need.amount + self.most_on(need.material) - self.grain(need)
+
+    def least_held(self, need: Need) -> int:
+        """Units that a station holds at least while it leaves a carrier of this input."""
+        if all(any(tap.free for tap in self.taps_of(d.station)) for d in self.drawers):
+            return need.cap
+        return max(0, need.cap - self.most_on(need.material) + 1)
+
     def pattern_of(self) -> tuple[str, ...]:
         """The pattern of a ratio-locked gate, by material."""
         brings = {feed.belt: feed.material or "" for feed in self.feeds}
@@ -180,5 +225,5 @@ class Ring:
             ),
             tuple(tap.takes for tap in self.taps),
             tuple((d.recipe, d.cycle, d.needs, d.made, d.outlet_cap) for d in self.drawers),
-            (len(self.strangers), len(self.exits)),
+            (len(self.strangers), len(self.exits), self.stacks, self.alone),
         )

@@ -129,6 +129,11 @@ def _ring(wiring: Wiring, belts: tuple[str, ...], kind: str) -> Ring:
         drawers=tuple(_drawer(wiring, name) for name in sorted(stations, key=natural_key)),
         strangers=tuple(_strangers(wiring, belts, gate)),
         exits=tuple(_exits(wiring, belts, taps)),
+        stacks=tuple((m.name, m.stack) for m in wiring.layout.materials if m.name in entering),
+        alone=not any(
+            picker.target.device in stations and picker.source.device not in belts
+            for picker in wiring.pickers.values()
+        ),
     )
 
 

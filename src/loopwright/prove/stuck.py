@@ -83,8 +83,17 @@ def _waits_for_ever(ring: Ring, picker: Picker, drawer: Drawer, state: State) ->
     cells = [cell for belt in belts for cell in state.belts[belt]]
     if ring.kind == "dead end":
         cells = [state.belts[picker.source.device][picker.source.index or 0]]
-    seen = {cell[0] for cell in cells if cell is not None}
+    seen = {cell for cell in cells if cell is not None}
     room = _room(drawer, state.stations[drawer.station])
-    if picker.habit == "grab":
-        return not seen & set(room)
-    return all(room.get(material, 0) <= 0 for material in seen)
+    return not any(_takes(picker, room, *carrier) for carrier in seen)
+
+
+def _takes(picker: Picker, room: Mapping[str, int], material: str, units: int) -> bool:
+    """Whether `picker` takes something off a carrier of `units` of `material`."""
+    if material not in room:
+        return False
+    most = min(picker.hand, units)
+    if picker.habit == "commit":
+        most = min(most, room[material])
+    wanted = {"carriers": units, "hands": picker.hand}.get(picker.takes, 1)
+    return most >= wanted
