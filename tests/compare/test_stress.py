@@ -11,13 +11,19 @@ import pytest
 
 from loopwright.compare import Case, Comparison, measure_case, run_cases, stress_cases
 from loopwright.compare.comparison import case_text
-from loopwright.compare.measure import one_material, with_shortage
-from loopwright.compare.study import CALM, MIX, OUTAGE, SHORTAGE
+from loopwright.compare.disturb import mishaps, one_material, with_shortage
+from loopwright.compare.study import CALM, FOREIGN, JITTER, LATE, MIX, OUTAGE, REMOVED, SHORTAGE
 from loopwright.prove.claim import Claim
 from loopwright.prove.finder import find_recovery, find_safety
 from loopwright.prove.rings import find_rings
+from loopwright.prove.stuck import is_stuck
+from loopwright.simulate import empty_state, simulate_layout
+from loopwright.simulate.clock import layout_tick
+from loopwright.simulate.disturbance import Disturbances, Foreign, Law, Pace
 from loopwright.simulate.prime import primed_state
-from tests.prove.loops import kits
+from loopwright.simulate.scenario import Outage, Scenario
+from tests.layouts.build import Build
+from tests.prove.loops import kits, small_loop
 from tests.prove.rows import Row
 from tests.prove.test_stress import any_layout
 
@@ -26,10 +32,11 @@ SIX = Fraction(6, 20)
 
 
 def _any_case(chance: random.Random, materials: list[str]) -> Case:
-    kind, material = chance.choice((OUTAGE, OUTAGE, SHORTAGE, MIX)), chance.choice(materials)
+    kind = chance.choice((OUTAGE, OUTAGE, SHORTAGE, MIX, LATE, JITTER))
+    material = "" if kind in (LATE, JITTER) else chance.choice(materials)
     span = Fraction(0) if kind == MIX else Fraction(chance.randint(1, 2000))
-    share = Fraction(chance.randint(1, 99), 100) if kind == SHORTAGE else Fraction(0)
-    return Case(kind, material, span, share)
+    some = Fraction(chance.randint(1, 99), 100)
+    return Case(kind, material, span, some if kind in (SHORTAGE, LATE, JITTER) else Fraction(0))
 
 
 def _holds(seed: int) -> tuple[bool, bool]:
@@ -114,6 +121,57 @@ def test_a_wrong_mix_keeps_to_the_quotas() -> None:
     assert state.windows[gate.name].count("tap") == len(cells)
 
 
+def test_late_pickers_and_uneven_cycles_cost_rate_while_they_last() -> None:
+    """With buffers of one cycle and a swing of half a cycle for each of two units, a picker that
+    misses 3 of 10 picks brings 2 units in 10 / 7 cycles."""
+    build = Build("AP", stack=1)
+    build.belt("lane", 3)
+    build.source("lane", "A")
+    build.drain("lane")
+    build.belt("out", 3, role="output")
+    build.drain("out")
+    build.station("s", 8, {"A": 2}, {"P": 1}, {"A": 2})
+    build.picker("in", ("lane", 1), "s", swing=4)
+    build.picker("off", "s", ("out", 1))
+    layout = build.layout()
+    calm, late = (
+        measure_case(layout, Case(kind, "", Fraction(40_000), share))
+        for kind, share in ((CALM, Fraction(0)), (LATE, Fraction(3, 10)))
+    )
+    assert (calm.during, calm.after, late.after) == (1, 1, 1)
+    # 10,000 swings, each of which brings something with 0.7: standard deviation 0.0046; 4 of them
+    assert abs(late.during - Fraction(7, 10)) < Fraction(2, 100)
+    uneven = mishaps(layout, empty_state(layout), Case(JITTER, "", Fraction(9), Fraction(1, 2)))
+    assert uneven.paces == (Pace("s", Law("uniform", Fraction(1, 2))),)
+
+
+def test_hands_put_on_and_take_off_one_carrier_of_each_loop() -> None:
+    layout = kits(rate=SIX, row=6, gate="windowed")
+    state = primed_state(layout)
+    belts = {belt: cells for belt, cells in state.belts.items() if "return" in belt}
+    gone = mishaps(layout, state, Case(REMOVED, "tap")).removals[0]
+    assert state.belts[gone.belt][gone.index] == ("tap", 4)
+    assert gone.at == layout_tick(layout)
+    put = mishaps(layout, state, Case(FOREIGN, "kit")).foreign[0]
+    assert state.belts[put.belt][put.index] is None
+    assert (put.belt in belts, put.material, put.units) == (True, "kit", 1)
+    row = measure_case(layout, Case(FOREIGN, "kit"))
+    assert (row.after, row.jams) == (1, ())
+
+
+def test_a_foreign_carrier_is_against_what_a_proof_takes_for_granted() -> None:
+    """Quotas that leave one place for what is away: the foreign carrier takes it (A4)."""
+    layout = small_loop("counted", quotas={"A": 6, "B": 6}, cycle=20)
+    ring = find_rings(layout)[0]
+    assert isinstance(find_safety(ring), Claim)
+    span = Fraction(800)
+    gone = (Outage("supply A source", Fraction(100), Fraction(400)),)
+    put = Disturbances(foreign=(Foreign("return", 0, "P", 1, Fraction(90)),))
+    for told, stands in ((Disturbances(), False), (put, True)):
+        scenario = Scenario("x", "primed", span, Fraction(0), span, gone, disturbances=told)
+        assert is_stuck(layout, ring, simulate_layout(layout, scenario).end) == stands
+
+
 def test_what_is_interrupted_keeps_its_rows(monkeypatch: pytest.MonkeyPatch) -> None:
     layout = Row(12).layout()
     cases = (Case(CALM), Case(OUTAGE, "A", Fraction(10)))
@@ -136,6 +194,12 @@ def test_cases_are_told_in_words() -> None:
     assert case_text(Case(SHORTAGE, "tap", Fraction(9), Fraction(4, 5))) == "80 % of tap for 9 s"
     assert case_text(Case(MIX, "tap")) == "starts with tap only"
     assert case_text(Case(CALM)) == "undisturbed"
+    late = Case(LATE, "", Fraction(60), Fraction(3, 10))
+    assert case_text(late) == "30 % of picks missed for 60 s"
+    uneven = Case(JITTER, "", Fraction(60), Fraction(1, 4))
+    assert case_text(uneven) == "cycles +-25 % for 60 s"
+    assert case_text(Case(REMOVED, "tap")) == "a carrier of tap taken off each loop"
+    assert case_text(Case(FOREIGN, "kit")) == "a carrier of kit put on each loop"
 
 
 def test_a_plain_block_is_pressed_too() -> None:
@@ -160,12 +224,15 @@ def test_the_command_shows_and_writes_rows(tmp_path: Path) -> None:
     text = text.replace("kit: 648/min", "kit: 18/min").replace("row: 36 ", "row: 6 ")
     file, rows = tmp_path / "kits.yaml", tmp_path / "rows.csv"
     file.write_text(text, "utf-8")
-    words = ("stress", file, "--outage", "60 s", "--shortage", "0.9", "--jobs", 1)
+    spans = ("--outage", "60 s", "--shortage", "0.9", "--missed", "0.2")
+    words = ("stress", file, *spans, "--jobs", 1)
     typed = type_in(*words, "--csv", rows)
     assert typed.code == 0
     assert "no tap for 60 s" in typed.out
-    assert "0 of 10 cases end in a jam" in typed.out
-    assert len(rows.read_text("utf-8").splitlines()) == 11
+    assert "0 of 16 cases end in a jam" in typed.out
+    assert len(rows.read_text("utf-8").splitlines()) == 17
     listed = type_in(*words, "--json").document
-    assert (listed["whole"], len(listed["rows"])) == (True, 10)
+    assert (listed["whole"], len(listed["rows"])) == (True, 16)
+    assert listed["header"]["origin"]["parameters"]["missed"] == ["1/5"]
     assert type_in("stress", file, "--outage", "soon").code == 2
+    assert type_in("stress", file, "--missed", "1").code == 2

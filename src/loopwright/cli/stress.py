@@ -13,7 +13,10 @@ from loopwright.cli.option import AsJson, ProjectFile
 from loopwright.cli.prove import Rule, with_gate
 
 EXAMPLES = (
-    ("loopwright stress bakery.yaml", "outages, shortages and wrong mixes, one run each"),
+    (
+        "loopwright stress bakery.yaml",
+        "late pickers, outages, wrong mixes, hands; a run each",
+    ),
     ("loopwright stress bakery.yaml --outage '45 s' --outage '5 min'", "outages of these lengths"),
     ("loopwright stress bakery.yaml --gate open --csv rows.csv", "another gate; rows as a table"),
 )
@@ -29,6 +32,16 @@ def run(
         list[str] | None,
         typer.Option(metavar="SHARE", help="What is supplied of the need; may be given again."),
     ] = None,
+    missed: Annotated[
+        list[str] | None,
+        typer.Option(metavar="SHARE", help="Part of picks that is missed; may be given again."),
+    ] = None,
+    spread: Annotated[
+        list[str] | None,
+        typer.Option(
+            metavar="SHARE", help="How far cycles are off their mean; may be given again."
+        ),
+    ] = None,
     gate: Annotated[
         Rule | None, typer.Option(help="Try this gate in place of the file's.", show_default=False)
     ] = None,
@@ -41,7 +54,7 @@ def run(
     ] = None,
     as_json: AsJson = False,
 ) -> int:
-    """Press a layout with outages, shortages and wrong mixes.
+    """Press a layout with late pickers, outages, shortages, wrong mixes and hands on its belts.
 
     Ends with 1 where a loop stands for good, or stays more than 1 % below the undisturbed rate.
     Ctrl-C shows the rows that are finished.
@@ -52,14 +65,16 @@ def run(
     from loopwright.cli.story import design_project
     from loopwright.compare import run_cases, stress_cases
     from loopwright.compare.comparison import HEADS
-    from loopwright.compare.study import OUTAGES, SHORTAGES
+    from loopwright.compare.study import MISSED, OUTAGES, SHORTAGES, SPREADS
     from loopwright.record import write_text
 
     spans = _read("--outage", outage, "s", Fraction(3600000)) or OUTAGES
     shares = _read("--shortage", shortage, "", Fraction(1)) or SHORTAGES
+    late = _read("--missed", missed, "", Fraction(99, 100)) or MISSED
+    spreads = _read("--spread", spread, "", Fraction(1)) or SPREADS
     project = with_gate(open_project(file), gate.value if gate else None)
     layout = design_project(project).layout
-    cases = stress_cases(layout, spans, shares)
+    cases = stress_cases(layout, spans, shares, late, spreads)
     with progress("pressing") as show:
         found = run_cases(layout, cases, jobs=jobs, progress=show)
     if csv is not None:
@@ -69,6 +84,8 @@ def run(
             "gate": gate and gate.value,
             "outages": [str(span) for span in spans],
             "shortages": [str(share) for share in shares],
+            "missed": [str(share) for share in late],
+            "spreads": [str(share) for share in spreads],
         }
         rows = [plain_document(row) for row in found.rows]
         body = {"whole": found.whole, "standard": str(found.standard), "rows": rows}

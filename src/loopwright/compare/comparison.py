@@ -9,7 +9,17 @@ from fractions import Fraction
 from io import StringIO
 from typing import TYPE_CHECKING
 
-from loopwright.compare.study import CALM, OUTAGE, SHORTAGE, Case
+from loopwright.compare.study import (
+    CALM,
+    FOREIGN,
+    JITTER,
+    LATE,
+    MIX,
+    OUTAGE,
+    REMOVED,
+    SHORTAGE,
+    Case,
+)
 from loopwright.simulate.reading.text import figure, percent
 
 if TYPE_CHECKING:
@@ -84,11 +94,17 @@ class Comparison:
 
 def case_text(case: Case) -> str:
     """What is done, in words."""
-    if case.kind == OUTAGE:
-        return f"no {case.material} for {figure(case.span)} s"
-    if case.kind == SHORTAGE:
-        return f"{percent(case.share)} of {case.material} for {figure(case.span)} s"
-    return f"starts with {case.material} only" if case.material else case.kind
+    share, span = percent(case.share), figure(case.span)
+    told = {
+        LATE: f"{share} of picks missed for {span} s",
+        JITTER: f"cycles +-{share} for {span} s",
+        OUTAGE: f"no {case.material} for {span} s",
+        SHORTAGE: f"{share} of {case.material} for {span} s",
+        MIX: f"starts with {case.material} only",
+        REMOVED: f"a carrier of {case.material} taken off each loop",
+        FOREIGN: f"a carrier of {case.material} put on each loop",
+    }
+    return told.get(case.kind, case.kind)
 
 
 def _stand(names: tuple[str, ...]) -> str:

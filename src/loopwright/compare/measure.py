@@ -2,23 +2,22 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil
 
+from loopwright.compare.disturb import mishaps, one_material, with_shortage
 from loopwright.compare.study import MIX, OUTAGE, SHORTAGE, Case
-from loopwright.layout.layout import Layout, Source
-from loopwright.prove.part import part_of
+from loopwright.layout.layout import Layout
 from loopwright.prove.recover.edit import state_of_part
 from loopwright.prove.rings import find_rings
 from loopwright.prove.stuck import is_stuck
 from loopwright.simulate import simulate_layout
 from loopwright.simulate.clock import layout_tick
+from loopwright.simulate.disturbance import NO_DISTURBANCES, Disturbances
 from loopwright.simulate.prime import primed_state
 from loopwright.simulate.scenario import Outage, Scenario
-from loopwright.simulate.state import Carrier, State
 
 CLOSE = Fraction(99, 100)
 """Share of full rate that counts as full."""
@@ -69,64 +68,8 @@ def _disturbed(floor: _Floor, case: Case, calm: Fraction) -> Fraction:
         during = floor.share(case.span)
         floor.take(whole)
         return during
-    return floor.share(calm)
-
-
-def with_shortage(layout: Layout, material: str, share: Fraction) -> Layout:
-    """`layout` with docks of `material` that bring only `share` of what stations use of it.
-
-    Docks that feed the same stations share the use evenly.
-    """
-    rates = {
-        source.name: rate * share
-        for source in layout.sources
-        if source.material == material and (rate := _rate(layout, source))
-    }
-    sources = tuple(
-        replace(source, rate=rates[source.name]) if source.name in rates else source
-        for source in layout.sources
-    )
-    return replace(layout, sources=sources)
-
-
-def _rate(layout: Layout, source: Source) -> Fraction:
-    """Carriers a second that one dock has to bring."""
-    part = part_of(layout, (source.belt,))
-    recipes = {recipe.name: recipe for recipe in part.recipes}
-    counts = Counter(station.recipe for station in part.stations)
-    use = sum(
-        (
-            Fraction(count * dict(recipes[name].inputs).get(source.material, 0))
-            / recipes[name].cycle
-            for name, count in counts.items()
-        ),
-        Fraction(0),
-    )
-    docks = sum(1 for one in part.sources if one.material == source.material)
-    return use / docks / source.load
-
-
-def one_material(layout: Layout, state: State, material: str) -> State:
-    """`state` with nothing but `material` on each lane behind a gate that can bring it: every cell
-    full, up to the gate's quota."""
-    stacks = {one.name: one.stack for one in layout.materials}
-    loads = {source.belt: source.material for source in layout.sources}
-    belts: dict[str, tuple[Carrier | None, ...]] = dict(state.belts)
-    windows = dict(state.windows)
-    for gate in layout.gates:
-        if gate.main is None or material not in {loads.get(inlet) for inlet in gate.inlets}:
-            continue
-        cells = len(state.belts[gate.outlet])
-        counted = gate.rule not in ("open", "ratio-locked")
-        most = dict(gate.quotas).get(material, cells) if counted else cells
-        free = cells - min(cells, most)
-        carrier = (material, stacks[material])
-        belts[gate.outlet] = (*(None,) * free, *(carrier,) * (cells - free))
-        if gate.name in windows:
-            length = len(windows[gate.name])
-            passed = (*(None,) * length, *(material,) * (cells - free), *(None,) * free)
-            windows[gate.name] = passed[-length:] if length else ()
-    return replace(state, belts=belts, windows=windows)
+    told = mishaps(floor.layout, floor.state, case)
+    return floor.share(case.span or calm, told=told)
 
 
 class _Floor:
@@ -156,24 +99,26 @@ class _Floor:
         self.layout, self.state = layout, state_of_part(state, layout)
         self.tick = layout_tick(layout)
 
-    def on(self, span: Fraction, missing: str = "") -> None:
-        """Run for `span` [s], with all docks of `missing` stopped."""
+    def on(self, span: Fraction, missing: str = "", told: Disturbances = NO_DISTURBANCES) -> None:
+        """Run for `span` [s], with all docks of `missing` stopped, and what is `told` going on."""
         now = self.state.tick * self.tick
         outages = tuple(
             Outage(source.name, now, span)
             for source in self.layout.sources
             if source.material == missing
         )
-        scenario = Scenario("stress", "primed", span, Fraction(0), span, outages)
+        scenario = Scenario("stress", "primed", span, Fraction(0), span, outages, disturbances=told)
         run = simulate_layout(self.layout, scenario, start=self.state)
         if run.ended == "interrupted":
             raise KeyboardInterrupt
         self.state = run.end
 
-    def share(self, span: Fraction, missing: str = "") -> Fraction:
+    def share(
+        self, span: Fraction, missing: str = "", told: Disturbances = NO_DISTURBANCES
+    ) -> Fraction:
         """Run for `span` [s]; the share of all that stations can make in it."""
         before = self._ended()
-        self.on(span, missing)
+        self.on(span, missing, told)
         return (self._ended() - before) / (self.full * span) if self.full else Fraction(0)
 
     def come_back(self) -> Fraction | None:
