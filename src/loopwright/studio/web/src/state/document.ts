@@ -17,6 +17,8 @@ export const saved = signal<Text | null>(null);
 export const findings = signal<readonly Finding[]>([]);
 /** The text that `findings` are about. */
 export const checked = signal("");
+/** Digest of `checked`, by which a job knows its text. */
+export const digest = signal("");
 export const conflict = signal<Conflict | null>(null);
 export const trouble = signal("");
 export const saving = signal(false);
@@ -104,6 +106,7 @@ effect(() => {
     loaded.value = "";
     findings.value = [];
     checked.value = "";
+    digest.value = "";
     void load(name);
   }
 });
@@ -133,6 +136,7 @@ async function check(name: string, now: string, signal: AbortSignal): Promise<vo
     batch(() => {
       findings.value = told.findings;
       checked.value = now;
+      digest.value = told.digest;
       trouble.value = "";
     });
   } catch (fault) {

@@ -1,0 +1,76 @@
+// Loops of which the same is said: both answers, what is taken for granted, how to bring them back.
+import { useState } from "preact/hooks";
+import type { Job } from "../messages";
+import { Part } from "../parts/Part";
+import { Card } from "./Card";
+import { Question } from "./Question";
+import type { Group, Verdicts, Way } from "./verdicts";
+
+interface Props {
+  readonly group: Group;
+  readonly job: Job;
+  readonly assumptions: Verdicts["assumptions"];
+  readonly ways: readonly Way[] | undefined;
+}
+
+export function LoopPart({ group, job, assumptions, ways }: Props) {
+  const [first] = group.verdicts;
+  const [all, setAll] = useState(false);
+  if (!first) return null;
+  const gate = first.gate ? `${first.gate}, ${first.rule}` : "no gate";
+  const note = `${first.kind} of ${first.cells} cells, ${first.stations} stations; ${gate}; ${first.materials.join(", ")}`;
+  const others = group.loops.length - 1;
+  return (
+    <Part
+      name={first.loop}
+      note={note}
+      tools={
+        others > 0 && (
+          <button class="plain" aria-expanded={all} onClick={() => setAll(!all)}>
+            and {others} alike
+          </button>
+        )
+      }
+    >
+      {all && <p class="soft">The same is said of {group.loops.slice(1).join(", ")}.</p>}
+      <div class="questions">
+        {group.verdicts.map((verdict, at) => (
+          <Question
+            key={verdict.question}
+            verdict={verdict}
+            job={job}
+            before={group.verdicts[at - 1]}
+          />
+        ))}
+      </div>
+      <Given group={group} assumptions={assumptions} />
+      {ways && <Card ways={ways} />}
+    </Part>
+  );
+}
+
+/** The assumptions of the proofs, spelt out, and which answer needs each. */
+function Given({ group, assumptions }: { group: Group; assumptions: Verdicts["assumptions"] }) {
+  const claims = group.verdicts.filter((one) => one.claim);
+  const names = [...new Set(claims.flatMap((one) => one.claim?.given ?? []))].sort();
+  if (names.length === 0) return null;
+  return (
+    <>
+      <h3 class="granted">Taken for granted</h3>
+      <table class="granted" aria-label="Assumptions of the proofs">
+        <tbody>
+          {names.map((name) => {
+            const by = claims.filter((one) => one.claim?.given.includes(name));
+            return (
+              <tr key={name}>
+                <th scope="row">{name}</th>
+                <td>{assumptions[name]}</td>
+                <td class="soft">{by.length === claims.length ? "" : by.map((one) => one.question).join(", ")}</td>
+              </tr>
+            );
+          })}
+        </tbody>
+      </table>
+    </>
+  );
+}

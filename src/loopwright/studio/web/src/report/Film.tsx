@@ -1,0 +1,99 @@
+// A short animation of a run: from when, how long, in which format, with a caption.
+import { signal } from "@preact/signals";
+import { useEffect, useState } from "preact/hooks";
+import { ask } from "../api/http";
+import type { Job, Studio } from "../messages";
+import { Part } from "../parts/Part";
+import { jobFile } from "../state/jobs";
+import { jobsOf } from "../state/work";
+import { Make, PREVIEW, Ready } from "./Papers";
+import { chosenScenario, ScenarioChoice } from "./ScenarioChoice";
+
+const FILM = { kind: "film", name: "Animation", about: "" } as const;
+
+const from = signal("10 min");
+const span = signal("20 s");
+const format = signal("");
+const caption = signal("");
+const formats = signal<readonly string[]>([]);
+
+export function FilmPart() {
+  useEffect(() => {
+    if (formats.value.length > 0) return;
+    ask<Studio>("GET", "/api/studio").then(
+      (studio) => (formats.value = studio.film),
+      () => undefined, // the choice of format stays empty, and the server takes its own
+    );
+  }, []);
+  const chosen = formats.value.includes(format.value) ? format.value : (formats.value[0] ?? "");
+  const options: Record<string, unknown> = {
+    ...chosenScenario(),
+    from: from.value,
+    span: span.value,
+    caption: caption.value,
+    ...(chosen && { format: chosen }),
+  };
+  const done = jobsOf("film").find((job) => job.state === "done");
+  return (
+    <Part name="Animation" note="what moves on the floor, as a picture that moves">
+      <div class="film">
+        <div class="fields">
+          <ScenarioChoice />
+          <Field name="from" value={from.value} put={(one) => (from.value = one)} />
+          <Field name="long" value={span.value} put={(one) => (span.value = one)} />
+          <label>
+            <span>format</span>
+            <select value={chosen} onChange={(event) => (format.value = event.currentTarget.value)}>
+              {formats.value.map((one) => (
+                <option key={one} value={one}>
+                  {one}
+                </option>
+              ))}
+            </select>
+          </label>
+          <Field name="caption" value={caption.value} put={(one) => (caption.value = one)} />
+          <div class="bar">
+            <Make paper={FILM} options={options} />
+          </div>
+          <div class="bar">
+            <Ready kind="film" />
+          </div>
+        </div>
+        {done && <Preview key={done.id} job={done} />}
+      </div>
+    </Part>
+  );
+}
+
+function Field({ name, value, put }: { name: string; value: string; put: (value: string) => void }) {
+  return (
+    <label>
+      <span>{name}</span>
+      <input type="text" value={value} onInput={(event) => put(event.currentTarget.value)} />
+    </label>
+  );
+}
+
+/** A still first; the film moves when it is asked to. */
+function Preview({ job }: { job: Job }) {
+  const [moving, setMoving] = useState(false);
+  const film = job.files.find((one) => one.name !== PREVIEW);
+  const still = job.files.find((one) => one.name === PREVIEW);
+  if (!film) return null;
+  const address = (name: string) => `${jobFile(job.id, name)}?show`;
+  const about = String(job.options.caption ?? "") || "Animation of the floor";
+  return (
+    <figure>
+      {film.name.endsWith(".mp4") ? (
+        <video src={address(film.name)} poster={still && address(still.name)} controls muted loop aria-label={about} />
+      ) : (
+        <img src={address(moving || !still ? film.name : still.name)} alt={about} />
+      )}
+      {still && !film.name.endsWith(".mp4") && (
+        <button aria-pressed={moving} onClick={() => setMoving(!moving)}>
+          {moving ? "Stand still" : "Play it here"}
+        </button>
+      )}
+    </figure>
+  );
+}
