@@ -9,6 +9,14 @@ from pathlib import Path
 from loopwright.studio.events import Events, Watch
 from loopwright.studio.folder import Folder
 from loopwright.studio.history import History
+from loopwright.studio.laid import Drafts
+
+
+@dataclass(slots=True)
+class LiveRuns:
+    """How many live runs go on; counted by the event loop alone."""
+
+    open: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,6 +27,8 @@ class Desk:
     history: History
     events: Events
     watch: Watch
+    drafts: Drafts = field(default_factory=Drafts)
+    runs: LiveRuns = field(default_factory=LiveRuns)
     writing: threading.RLock = field(default_factory=threading.RLock)
 
 

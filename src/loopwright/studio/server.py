@@ -17,7 +17,7 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.types import ASGIApp
 
-from loopwright.studio import events, files
+from loopwright.studio import events, files, floor, live
 from loopwright.studio.desk import open_desk
 from loopwright.studio.guard import Guard
 from loopwright.studio.static import page_routes
@@ -49,7 +49,7 @@ def build_app(folder: Path, token: str, cookie: str = "loopwright") -> ASGIApp:
         desk.events.close()
 
     app = Starlette(
-        routes=[*files.ROUTES, *events.ROUTES, *page_routes()],
+        routes=[*files.ROUTES, *events.ROUTES, *floor.ROUTES, *live.ROUTES, *page_routes()],
         lifespan=living,
         exception_handlers={HTTPException: _refused},
     )

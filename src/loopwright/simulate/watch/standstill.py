@@ -45,6 +45,11 @@ class Watchman:
         self._known: tuple[int, Standstill, tuple[int, ...]] | None = None
         self.look_again()
 
+    @property
+    def known(self) -> Standstill | None:
+        """What was found to stand, now or at a later tick."""
+        return self._known[1] if self._known else None
+
     def look_again(self) -> None:
         """Begin to look anew: the run was turned back. What stood for good then stands."""
         era = self._watch.era

@@ -13,7 +13,7 @@ from math import ceil
 
 from loopwright.layout.layout import Layout
 from loopwright.layout.rule import ruled_layout
-from loopwright.simulate.clock import whole_ticks
+from loopwright.simulate.clock import check_tick, whole_ticks
 from loopwright.simulate.decode import decode
 from loopwright.simulate.scenario import Outage, Scenario
 from loopwright.simulate.simulate import start_state
@@ -42,9 +42,12 @@ class Watch:
         The devices do not fit each other.
     EngineLimitError
         Something is too large for the number formats of the engine.
+    DesignError
+        The tick of the layout is too fine.
     """
 
     def __init__(self, layout: Layout, scenario: Scenario, start: State | None = None) -> None:
+        check_tick(layout)
         self.start = start_state(layout, scenario) if start is None else start
         self.eras = [Era(layout, scenario, self.start)]
         self._era = 0
@@ -80,6 +83,11 @@ class Watch:
     def standstill(self) -> Standstill | None:
         """What stands for good at the present tick."""
         return self._watchman.told
+
+    @property
+    def known_standstill(self) -> Standstill | None:
+        """What stands for good at some tick up to `reach`."""
+        return self._watchman.known
 
     def beat_tick(self, beat: int) -> int:
         """The tick of a beat."""

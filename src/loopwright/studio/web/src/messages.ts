@@ -47,11 +47,6 @@ export interface Choose {
   choices: Record<string, string | null>;
 }
 
-// End the run.
-export interface Close {
-  type: "close";
-}
-
 // One value to be set in a text; null takes the entry out.
 export interface Edit {
   file: string;
@@ -134,10 +129,10 @@ export interface Seek {
   time: number;
 }
 
-// Let a gate, merge or divert follow another rule from now on.
+// Let gates, merges or diverts follow another rule from now on.
 export interface SetRule {
   type: "rule";
-  name: string;
+  names: string[];
   rule: string;
 }
 
@@ -147,10 +142,10 @@ export interface StepOn {
   ticks: number;
 }
 
-// Stop or start the supply of a dock or of a material.
+// Stop or start the supply of docks; the name of a material stands for all its docks.
 export interface Supply {
   type: "supply";
-  name: string;
+  names: string[];
   on: boolean;
 }
 
@@ -204,6 +199,20 @@ export interface Blocks {
   ms: number;
 }
 
+// What was counted in the stretches that end at `times` [s]; shares add up to 1.
+export interface Chart {
+  unit: string;
+  times: number[];
+  lines: ChartLine[];
+}
+
+// A series of a chart, about a material where one is named.
+export interface ChartLine {
+  name: string;
+  material: string;
+  values: number[];
+}
+
 // What is wrong with a text; `ok` says that there is no error.
 export interface Checked {
   ok: boolean;
@@ -231,13 +240,15 @@ export interface Counts {
   power: string;
 }
 
-// What a device does now and did lately.
+// What a device does now and did until now. `mix`: the share of each material on each cell of a
+// belt in the last minutes, tail first.
 export interface Device {
   type: "device";
   name: string;
   kind: string;
-  readings: Reading[];
-  history: Past[];
+  facts: Fact[];
+  chart: Chart | null;
+  mix: number[][];
 }
 
 // A text after an edit; null where that is not possible, and the findings say why.
@@ -246,7 +257,7 @@ export interface Edited {
   findings: Finding[];
 }
 
-// The run is over, and why.
+// The run goes no further, and why.
 export interface Ended {
   type: "ended";
   why: string;
@@ -257,6 +268,12 @@ export interface Example {
   name: string;
   title: string;
   about: string;
+}
+
+// A word about a device, and what it is.
+export interface Fact {
+  name: string;
+  value: string;
 }
 
 // Body of every answer with a status of 400 and above.
@@ -297,7 +314,8 @@ export interface Finding {
 }
 
 // A layout for the page. Belts, stations and pickers stand in the order of frames. `edited` says
-// that it comes from the layout beside the file; `cell` [m].
+// that it comes from the layout beside the file; `cell` [m]. `marks` and `words` are the printed
+// drawing, from the floor up, with empty belts.
 export interface Floor {
   title: string;
   width: number;
@@ -318,16 +336,21 @@ export interface Floor {
   stores: FloorDevice[];
   obstacles: [number, number, number, number][];
   nodes: FloorDevice[];
-  links: FloorLink[];
   rows: FloorRow[];
   scenarios: string[];
-  findings: Finding[];
+  target: number;
+  product: string;
+  looks: Record<string, Look>;
+  marks: FloorMarks[];
+  words: FloorWords[];
 }
 
-// The floor; null where there is none, and the findings say why.
+// The floor; null where there is none, and the findings say why. `kept` says that an edit was
+// written to the layout beside the file.
 export interface FloorAnswer {
   floor: Floor | null;
   findings: Finding[];
+  kept: boolean;
 }
 
 // A belt; `path` holds x, y and level of each corner from tail to head, one after the other.
@@ -338,25 +361,33 @@ export interface FloorBelt {
   speed: number;
   cells: number;
   path: number[];
+  carries: string[];
 }
 
 // Whatever else stands: `box` as for stations; `rule` and `rules` where it follows one of several;
-// `detail` in a few words.
+// `detail` in a few words; `belts` that it joins; `material` of a dock.
 export interface FloorDevice {
   name: string;
   box: [number, number, number, number];
   rule: string | null;
   rules: string[];
   detail: string;
+  belts: string[];
+  material: string | null;
 }
 
-// A cable between two power nodes.
-export interface FloorLink {
-  a: string;
-  b: string;
+// Lines and areas of a layer of the drawing in one ink, a row of x, y for each; `dot` [cells] is
+// the radius of a dot at the end of each line.
+export interface FloorMarks {
+  layer: string;
+  ink: string;
+  closed: boolean;
+  dot: number;
+  points: number[][];
 }
 
-// What travels; `colour` 1 to 8 and `hatch` (name) as in drawings.
+// What travels; `colour` 1 to 8 and the path of its hatch on a tile of 4 x 4; `over` is the colour
+// role of the hatch.
 export interface FloorMaterial {
   name: string;
   letter: string;
@@ -364,6 +395,7 @@ export interface FloorMaterial {
   stack: number;
   colour: number;
   hatch: string;
+  over: string;
 }
 
 // A picker; `facing` is where it puts.
@@ -388,6 +420,16 @@ export interface FloorStation {
   row: string;
   box: [number, number, number, number];
   recipe: string;
+}
+
+// Words of a layer in one ink: x, y and height of each one after the other.
+export interface FloorWords {
+  layer: string;
+  ink: string;
+  anchor: string;
+  angle: number;
+  places: number[];
+  words: string[];
 }
 
 // A rate [units/s] of one material into or out of a process.
@@ -422,6 +464,26 @@ export interface FormField {
 export interface Headroom {
   factor: string;
   paths: string[];
+}
+
+// The whole run so far: `rate` [units/s] in the stretch that ends at each of `times` [s], and how
+// many stations were starved and blocked then.
+export interface History {
+  type: "history";
+  times: number[];
+  rate: number[];
+  starved: number[];
+  blocked: number[];
+  events: RunEvent[];
+}
+
+// What stands for good since when [s], and why; `belts` are those round it.
+export interface Jam {
+  since: number;
+  sentence: string;
+  because: string[];
+  rows: string[];
+  belts: string[];
 }
 
 // Work in the background. `done` from 0 to 1; `note` says what is at hand; times in ISO 8601, UTC;
@@ -490,6 +552,18 @@ export interface Limits {
   table: number;
 }
 
+// How marks of an ink look: colour roles, `hatch1` or nothing; `width` and `halo` [cells], or of a
+// hair line [px].
+export interface Look {
+  stroke: string;
+  fill: string;
+  width: number;
+  dash: number[];
+  hair: boolean;
+  bold: boolean;
+  halo: number;
+}
+
 // One material of the plan; all rates [units/s]. `made` + `imported` + `drawn` = `used` +
 // `demanded` + `surplus`. `value` is what one more unit a second would cost, anywhere on the site.
 export interface MaterialPlan {
@@ -503,22 +577,16 @@ export interface MaterialPlan {
   value: string;
 }
 
-// The run stands at its start; `tick` and `span` [s].
+// The run stands at its start; `tick` and `span` of the scenario [s], `most` [s] that it can go on
+// to.
 export interface Opened {
   type: "opened";
   tick: number;
   span: number;
-  belts: number;
-  stations: number;
-  pickers: number;
+  most: number;
+  digest: string;
   scenario: string;
   seed: number;
-}
-
-// What a device did: a state or a figure and since when [s].
-export interface Past {
-  time: number;
-  value: string;
 }
 
 // Rates of a whole project. Processes stand downstream first (products before parts). `power` [kW]
@@ -572,13 +640,6 @@ export interface ProcessPlan {
   premium: string;
 }
 
-// One line about a device: what, how much, and the unit.
-export interface Reading {
-  name: string;
-  value: string;
-  unit: string;
-}
-
 // One row: `role` is main or make-up; `lanes` run past it (one, or one a material).
 export interface Row {
   name: string;
@@ -606,6 +667,14 @@ export interface RunError {
   findings: Finding[];
 }
 
+// Something to be marked on the time line; `end` [s] is null where it goes on.
+export interface RunEvent {
+  kind: "outage" | "change" | "jam";
+  time: number;
+  end: number | null;
+  words: string;
+}
+
 // The file is written. `text` is what it holds now where that is not what was sent: changes of
 // someone else on other lines are in it too.
 export interface Saved {
@@ -614,13 +683,15 @@ export interface Saved {
 }
 
 // Where the run is. `rate` of the last minute and `target` [units/s]; `speed` that is reached
-// [s/s]; `cause` says in a sentence what most stations wait for.
+// [s/s]; `reach` is the latest time it was at [s]; `off` are docks whose supply is stopped,
+// `rules` what gates, merges and diverts follow that were changed.
 export interface Status {
   type: "status";
   time: number;
+  reach: number;
   playing: boolean;
   speed: number;
-  rate: number | null;
+  rate: number;
   target: number;
   made: number;
   busy: number;
@@ -629,14 +700,16 @@ export interface Status {
   down: number;
   stock: Stock[];
   off: string[];
-  jam: string | null;
-  cause: string | null;
+  rules: Record<string, string>;
+  jam: Jam | null;
 }
 
-// Units of a material on all belts of loops and lanes.
+// Carriers and units of a material on all belts, and stations that starve for it.
 export interface Stock {
   material: string;
+  carriers: number;
   units: number;
+  starved: number;
 }
 
 // What the studio is and where it works. `film` lists the formats it can write.
@@ -674,8 +747,8 @@ export interface Version {
   lines_removed: number;
 }
 
-export type RunOrder = Open | Play | Pause | StepOn | Seek | Supply | SetRule | Ask | Ack | Close;
+export type RunOrder = Open | Play | Pause | StepOn | Seek | Supply | SetRule | Ask | Ack;
 
-export type RunAnswer = Opened | Status | Device | Ended | RunError;
+export type RunAnswer = Opened | Status | History | Device | Ended | RunError;
 
 export type StudioEvent = JobChanged | FileChanged;
