@@ -233,6 +233,6 @@ def test_the_command_shows_and_writes_rows(tmp_path: Path) -> None:
     assert len(rows.read_text("utf-8").splitlines()) == 17
     listed = type_in(*words, "--json").document
     assert (listed["whole"], len(listed["rows"])) == (True, 16)
-    assert listed["header"]["origin"]["parameters"]["missed"] == ["1/5"]
+    assert listed["origin"]["parameters"]["missed"] == ["1/5"]
     assert type_in("stress", file, "--outage", "soon").code == 2
     assert type_in("stress", file, "--missed", "1").code == 2
