@@ -1,3 +1,112 @@
+// Every way to split the stations into rows: compared, looked at, chosen.
+import "./block.css";
+import { signal } from "@preact/signals";
+import { effect } from "@preact/signals";
+import { useEffect } from "preact/hooks";
+import type { BlockDesign, Blocks } from "../messages";
+import { Drawing } from "../parts/Drawing";
+import { Figure, Share } from "../parts/Figure";
+import { valueOf } from "../parts/figure";
+import { FindingList } from "../parts/FindingList";
+import { Part } from "../parts/Part";
+import { Table } from "../parts/Table";
+import type { Column } from "../parts/Table";
+import { Unsound } from "../parts/Unsound";
+import { loaded, sound, text } from "../state/document";
+import { setChoices } from "../state/edit";
+import { Latest } from "../state/latest";
+import { Look } from "./Look";
+
+const blocks = new Latest<Blocks>("/api/blocks");
+/** The design that is looked at; "" for the one that the file chooses. */
+const looked = signal("");
+
+const COLUMNS: readonly Column<BlockDesign>[] = [
+  { name: "rows drawn", cell: (one) => <Drawing svg={one.picture} name={`Rows of ${naming(one)}`} class="row-picture" /> },
+  { name: "architecture", cell: ({ block }) => block.architecture, by: ({ block }) => block.architecture },
+  { name: "sides", cell: ({ block }) => block.sides, by: ({ block }) => block.sides },
+  { name: "rows", figure: true, cell: ({ block }) => block.design.lanes + block.design.make_up, by: ({ block }) => block.design.lanes + block.design.make_up },
+  { name: "row length", figure: true, cell: ({ block }) => block.design.row, by: ({ block }) => block.design.row },
+  { name: "make-up rows", figure: true, cell: ({ block }) => makeUp(block.design.make_up, block.design.make_up_row), by: ({ block }) => block.design.make_up },
+  { name: "belt fill", figure: true, cell: ({ block }) => <Share of={block.design.fill} />, by: ({ block }) => block.design.fill },
+  { name: "stations", figure: true, cell: ({ block }) => block.counts.stations, by: ({ block }) => block.counts.stations },
+  { name: "pickers", figure: true, cell: ({ block }) => <Figure value={block.counts.pickers} />, by: ({ block }) => block.counts.pickers },
+  { name: "output belts", figure: true, cell: ({ block }) => block.counts.outputs, by: ({ block }) => block.counts.outputs },
+  { name: "effort", figure: true, cell: ({ block }) => <Figure value={block.counts.effort} />, by: ({ block }) => block.counts.effort },
+  { name: "power [kW]", figure: true, cell: ({ block }) => <Figure value={block.counts.power} />, by: ({ block }) => block.counts.power },
+  { name: "closed", cell: ({ block }) => (block.design.closed ? "yes" : "no"), by: ({ block }) => (block.design.closed ? 0 : 1) },
+  { name: "file", cell: (one) => (one.key === blocks.answer.value?.chosen ? <strong>chosen</strong> : "") },
+];
+
 export function BlockPage() {
-  return <p class="soft">This page is not drawn yet.</p>;
+  useEffect(
+    () =>
+      effect(() => {
+        if (sound.value) blocks.ask(loaded.value, { text: text.value });
+      }),
+    [],
+  );
+  const told = blocks.of.value === loaded.value ? blocks.answer.value : null;
+  const chosen = told?.designs.find((one) => one.key === told.chosen);
+  const here = told?.designs.find((one) => one.key === looked.value) ?? chosen;
+  return (
+    <div class="block-page">
+      <h1 class="unseen">Block of {loaded.value}</h1>
+      <Unsound old={told !== null} />
+      {blocks.fault.value && (
+        <p class="note alarm" role="alert">
+          {blocks.fault.value}
+        </p>
+      )}
+      {!told && sound.value && !blocks.fault.value && <p class="soft">{blocks.late.value ? "Splitting stations into rows" : ""}</p>}
+      {told && told.designs.length > 0 && (
+        <div class="block-columns">
+          <Part name="Designs" note={note(told, chosen)}>
+            <Table
+              label="Designs of the block"
+              columns={COLUMNS}
+              rows={told.designs}
+              id={(one) => one.key}
+              chosen={here?.key ?? ""}
+              choose={(one) => (looked.value = one.key)}
+              take={take}
+              look={(one) => (one.key === told.chosen ? "chosen" : "")}
+            />
+          </Part>
+          {here && <Look design={here} chosen={chosen ?? null} take={() => take(here)} name={naming(here)} />}
+        </div>
+      )}
+      {told && told.designs.length === 0 && (
+        <p class="note warn">No design of the block is possible with the file as it is. What stands in the way is below.</p>
+      )}
+      {told && told.findings.length > 0 && (
+        <Part name="What is not possible, and what to look at">
+          <FindingList findings={told.findings} />
+        </Part>
+      )}
+    </div>
+  );
+}
+
+function take(design: BlockDesign): void {
+  looked.value = design.key;
+  void setChoices(design.choices);
+}
+
+export function naming({ block }: BlockDesign): string {
+  const { design } = block;
+  const rows = `${design.lanes} x ${design.row}`;
+  const more = design.make_up ? ` and ${makeUp(design.make_up, design.make_up_row)}` : "";
+  return `${block.architecture}, ${block.sides}, ${rows}${more}`;
+}
+
+function makeUp(count: number, stations: number): string {
+  return count ? `${count} x ${stations}` : "";
+}
+
+function note(told: Blocks, chosen: BlockDesign | undefined): string {
+  const block = chosen?.block ?? told.designs[0]?.block;
+  if (!block) return "";
+  const asked = valueOf(block.stations) ?? 0;
+  return `${told.designs.length}; the plan asks for ${Math.round(asked * 100) / 100} stations of ${block.process}; arrows move, Enter chooses`;
 }

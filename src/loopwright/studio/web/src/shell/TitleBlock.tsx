@@ -1,8 +1,8 @@
 // The title block: what is open, in which state it is, what runs.
 import type { ComponentChildren } from "preact";
-import { changed, errors, loaded, ready, saved, saving, trouble, warnings } from "../state/document";
+import { changed, conflict, errors, loaded, ready, saved, saving, trouble, warnings } from "../state/document";
 import { cancelJob, running } from "../state/jobs";
-import { file } from "../state/route";
+import { address, file } from "../state/route";
 
 export function TitleBlock() {
   const job = running.value[0];
@@ -50,8 +50,15 @@ function Field({ name, wide, children }: { name: string; wide?: boolean; childre
   );
 }
 
-function fileState(): string {
+function fileState() {
   if (loaded.value !== file.value) return "reading";
+  if (conflict.value) {
+    return (
+      <a class="alarm" href={address("project")}>
+        two texts
+      </a>
+    );
+  }
   if (saving.value) return "saving";
   return changed.value ? "changed" : "saved";
 }

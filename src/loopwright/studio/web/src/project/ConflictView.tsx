@@ -1,0 +1,129 @@
+// Two texts of one file: what was written here, and what someone else wrote meanwhile.
+import { useMemo, useState } from "preact/hooks";
+import { compareLines } from "../parts/lines";
+import type { Run } from "../parts/lines";
+import { conflict, loaded, settle, text } from "../state/document";
+
+type Choice = "mine" | "theirs";
+
+export function ConflictView() {
+  const theirs = conflict.value?.theirs ?? "";
+  const mine = text.value;
+  const found = useMemo(() => compareLines(mine, theirs), [mine, theirs]);
+  const [picked, setPicked] = useState<Readonly<Record<number, Choice>>>({});
+  const places = found.filter((run) => !run.same).length;
+
+  function stands(): string {
+    const lines = found.flatMap((run, at) => (run.same || picked[at] !== "theirs" ? run.left : run.right));
+    return lines.join("\n");
+  }
+
+  return (
+    <div class="conflict">
+      <header>
+        <h1>Two texts of {loaded.value}</h1>
+        <p>
+          The file was changed elsewhere while it was changed here, on the same lines. Nothing is lost: choose a text as a whole, or
+          place by place.
+        </p>
+        <div class="bar">
+          <button onClick={() => settle(mine)}>Keep mine</button>
+          <button onClick={() => settle(theirs)}>Take theirs</button>
+          <button class="main" onClick={() => settle(stands())}>
+            Take what is picked below and go on editing
+          </button>
+          <span class="soft">
+            {places} {places === 1 ? "place differs" : "places differ"}
+          </span>
+        </div>
+      </header>
+      <div class="both" role="region" aria-label="Both texts" tabIndex={0}>
+        <table>
+          <colgroup>
+            <col class="number" />
+            <col />
+            <col class="number" />
+            <col />
+          </colgroup>
+          <thead>
+            <tr>
+              <th colSpan={2}>mine</th>
+              <th colSpan={2}>theirs</th>
+            </tr>
+          </thead>
+          {found.map((run, at) =>
+            run.same ? (
+              <Same key={at} run={run} />
+            ) : (
+              <Differing
+                key={at}
+                run={run}
+                number={at}
+                choice={picked[at] ?? "mine"}
+                choose={(choice) => setPicked({ ...picked, [at]: choice })}
+              />
+            ),
+          )}
+        </table>
+      </div>
+    </div>
+  );
+}
+
+/** Lines that agree and are shown around a difference. */
+const AROUND = 3;
+
+function Same({ run }: { readonly run: Run }) {
+  const count = run.left.length;
+  const folded = count > 2 * AROUND + 2;
+  const rows = folded ? [...Array(AROUND).keys(), ...[...Array(AROUND).keys()].map((at) => count - AROUND + at)] : [...run.left.keys()];
+  return (
+    <tbody>
+      {rows.map((at, place) => [
+        folded && place === AROUND && (
+          <tr class="gap" key="gap">
+            <td colSpan={4}>{count - 2 * AROUND} lines that agree</td>
+          </tr>
+        ),
+        <tr key={at}>
+          <td class="number">{run.leftAt + at + 1}</td>
+          <td class="text">{run.left[at] || " "}</td>
+          <td class="number">{run.rightAt + at + 1}</td>
+          <td class="text">{run.right[at] || " "}</td>
+        </tr>,
+      ])}
+    </tbody>
+  );
+}
+
+interface DifferingProps {
+  readonly run: Run;
+  readonly number: number;
+  readonly choice: Choice;
+  readonly choose: (choice: Choice) => void;
+}
+
+function Differing({ run, number, choice, choose }: DifferingProps) {
+  const rows = Math.max(run.left.length, run.right.length);
+  const radio = (of: Choice) => (
+    <label>
+      <input type="radio" name={`place${number}`} checked={choice === of} onChange={() => choose(of)} /> {of} here
+    </label>
+  );
+  return (
+    <tbody class={`differing ${choice}`}>
+      <tr class="pick">
+        <td colSpan={2}>{radio("mine")}</td>
+        <td colSpan={2}>{radio("theirs")}</td>
+      </tr>
+      {[...Array(rows).keys()].map((at) => (
+        <tr key={at}>
+          <td class="number">{at < run.left.length ? run.leftAt + at + 1 : ""}</td>
+          <td class="text left">{at < run.left.length ? run.left[at] || " " : ""}</td>
+          <td class="number">{at < run.right.length ? run.rightAt + at + 1 : ""}</td>
+          <td class="text right">{at < run.right.length ? run.right[at] || " " : ""}</td>
+        </tr>
+      ))}
+    </tbody>
+  );
+}

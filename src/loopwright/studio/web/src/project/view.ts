@@ -1,0 +1,22 @@
+// What the Project page shows: text or form, history, a table to be put in.
+import { signal } from "@preact/signals";
+
+export type Side = "text" | "form";
+
+/** Which of text and form is shown where there is no room for both. */
+export const side = signal<Side>("text");
+export const historyOpen = signal(false);
+
+/** A table that somebody wants in the file. */
+export interface Incoming {
+  readonly name: string;
+  readonly table: string;
+}
+export const incoming = signal<readonly Incoming[]>([]);
+
+/** From this width on text and form stand side by side [px]. */
+const BOTH = "(min-width: 1200px)";
+
+const media = window.matchMedia(BOTH);
+export const wide = signal(media.matches);
+media.addEventListener("change", () => (wide.value = media.matches));
