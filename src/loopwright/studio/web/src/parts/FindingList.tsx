@@ -7,7 +7,8 @@ interface Props {
   readonly show?: (finding: Finding) => void;
 }
 
-const SIGNS: Record<Finding["severity"], string> = { error: "✕", warning: "▲", note: "·" };
+/** A sign for each severity, told apart without colour. */
+export const SIGNS: Record<Finding["severity"], string> = { error: "✕", warning: "▲", note: "·" };
 
 export function FindingList({ findings, show }: Props) {
   if (findings.length === 0) return <p class="soft">Nothing to tell.</p>;

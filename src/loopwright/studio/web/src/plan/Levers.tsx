@@ -37,7 +37,8 @@ export function Levers() {
         ))}
         {ofTrial.findings.value.map((finding, index) => (
           <p key={index} class="alarm" role="alert">
-            {finding.message} {finding.remedy}
+            {finding.message}
+            {finding.remedy && `: ${finding.remedy}`}
           </p>
         ))}
       </Part>

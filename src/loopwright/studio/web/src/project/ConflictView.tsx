@@ -53,7 +53,7 @@ export function ConflictView() {
           </thead>
           {found.map((run, at) =>
             run.same ? (
-              <Same key={at} run={run} />
+              <Same key={at} run={run} head={at === 0 ? 0 : AROUND} tail={at === found.length - 1 ? 0 : AROUND} />
             ) : (
               <Differing
                 key={at}
@@ -73,18 +73,29 @@ export function ConflictView() {
 /** Lines that agree and are shown around a difference. */
 const AROUND = 3;
 
-function Same({ run }: { readonly run: Run }) {
+interface SameProps {
+  readonly run: Run;
+  /** Lines that are shown at either end. */
+  readonly head: number;
+  readonly tail: number;
+}
+
+function Same({ run, head, tail }: SameProps) {
   const count = run.left.length;
-  const folded = count > 2 * AROUND + 2;
-  const rows = folded ? [...Array(AROUND).keys(), ...[...Array(AROUND).keys()].map((at) => count - AROUND + at)] : [...run.left.keys()];
+  const left = count - head - tail;
+  const folded = left > 1;
+  const all = [...run.left.keys()];
+  const rows = folded ? [...all.slice(0, head), ...all.slice(count - tail)] : all;
+  const gap = (
+    <tr class="gap" key="gap">
+      <td colSpan={4}>{left} lines that agree</td>
+    </tr>
+  );
   return (
     <tbody>
+      {folded && head === 0 && gap}
       {rows.map((at, place) => [
-        folded && place === AROUND && (
-          <tr class="gap" key="gap">
-            <td colSpan={4}>{count - 2 * AROUND} lines that agree</td>
-          </tr>
-        ),
+        folded && head > 0 && place === head && gap,
         <tr key={at}>
           <td class="number">{run.leftAt + at + 1}</td>
           <td class="text">{run.left[at] || " "}</td>
@@ -92,6 +103,7 @@ function Same({ run }: { readonly run: Run }) {
           <td class="text">{run.right[at] || " "}</td>
         </tr>,
       ])}
+      {folded && head > 0 && tail === 0 && gap}
     </tbody>
   );
 }

@@ -54,13 +54,13 @@ export function HistoryDrawer() {
       )}
       {versions?.length === 0 && <p class="soft pad">The file was not changed here yet.</p>}
       <ul>
-        {versions?.map((version) => (
+        {versions?.map((version, at) => (
           <li key={version.id}>
             <button class="plain version" aria-pressed={chosen?.id === version.id} onClick={() => setChosen(version)}>
               <time dateTime={version.time}>{when(version.time)}</time>
               <span class="good">+{version.lines_added}</span>
               <span class="alarm">−{version.lines_removed}</span>
-              <span class="soft">{version.digest === digest ? "as it is" : ""}</span>
+              <span class="soft">{at === 0 && version.digest === digest ? "as it is" : ""}</span>
             </button>
           </li>
         ))}

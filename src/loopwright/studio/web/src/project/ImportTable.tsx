@@ -79,6 +79,7 @@ export function ImportTable({ incoming: one }: { readonly incoming: Incoming }) 
           {fault}
         </p>
       )}
+      {!made && !fault && <p class="soft">Reading the table</p>}
       {made && made.findings.length > 0 && <FindingList findings={made.findings} />}
       {result === null && made && !fault && <p class="note warn">Nothing can be put in as the table is. Mend it, or choose another section.</p>}
       {result !== null && <Difference from={into} to={result} name="What the table changes" />}

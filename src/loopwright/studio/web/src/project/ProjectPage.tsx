@@ -34,7 +34,7 @@ export function ProjectPage() {
         over.value = false;
         if (!event.dataTransfer?.files.length) return;
         event.preventDefault();
-        void offerTables(event.dataTransfer.files);
+        void offerTables([...event.dataTransfer.files]);
       }}
     >
       <Tools />
@@ -90,7 +90,7 @@ function Tools() {
             multiple
             onChange={(event) => {
               const files = event.currentTarget.files;
-              if (files) void offerTables(files);
+              if (files) void offerTables([...files]);
               event.currentTarget.value = "";
             }}
           />

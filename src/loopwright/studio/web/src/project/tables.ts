@@ -6,7 +6,7 @@ import type { Incoming } from "./view";
 /** Largest table that is read [bytes]; the server takes no larger one. */
 const MOST = 5_000_000;
 
-export async function offerTables(files: FileList): Promise<void> {
+export async function offerTables(files: readonly File[]): Promise<void> {
   const found: Incoming[] = [];
   for (const file of files) {
     if (file.size > MOST) trouble.value = `${file.name} is too long for a table: it may have ${MOST / 1e6} MB.`;

@@ -54,7 +54,8 @@ export function Said({ findings }: { readonly findings: readonly Finding[] }) {
     <>
       {findings.map((finding, index) => (
         <p key={index} class={finding.severity === "error" ? "alarm" : "warn"}>
-          {finding.message} {finding.remedy}
+          {finding.message}
+          {finding.remedy && `: ${finding.remedy}`}
         </p>
       ))}
     </>

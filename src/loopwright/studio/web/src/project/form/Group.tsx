@@ -5,8 +5,9 @@ import { setValue } from "../../state/edit";
 import type { Path } from "../../state/edit";
 import { schema, schemasAt } from "../editor/schema";
 import type { Schema } from "../editor/schema";
+import { SIGNS } from "../../parts/FindingList";
 import { Field, Said } from "./Field";
-import { holds, matches } from "./form";
+import { matches, worstAt } from "./form";
 import type { Node } from "./form";
 
 interface Props {
@@ -18,12 +19,15 @@ interface Props {
   readonly own: boolean;
 }
 
+const LOOKS: Record<Finding["severity"], string> = { error: "alarm", warning: "warn", note: "soft" };
+
 /** Sections that are open at first; the others say what they hold in their line. */
 const OPEN = ["project", "demand", "choices"];
 
 export function Group({ node, found, sought, depth, own }: Props) {
   const said = found.get(node.id) ?? [];
-  const inside = node.children.some((child) => holds(child, found));
+  const worst = worstAt(node, found);
+  const inside = worst === "error" && said.length === 0;
   const [open, setOpen] = useState(depth === 0 ? OPEN.includes(node.id) : false);
   useEffect(() => {
     if (inside || sought) setOpen(true);
@@ -36,7 +40,7 @@ export function Group({ node, found, sought, depth, own }: Props) {
       <summary>
         <span class="key">{depth === 0 ? title(node) : item}</span>
         <span class="soft line">{open ? (node.field?.help ?? "") : summary(node)}</span>
-        {(said.length > 0 || inside) && <span class="alarm">✕</span>}
+        {worst && <span class={LOOKS[worst]}>{SIGNS[worst]}</span>}
       </summary>
       {open && (
         <div class="inside">
@@ -157,7 +161,7 @@ function summary(node: Node): string {
     if (isGroup(child)) return takesMore(child) ? [`${childName(child)} ${child.children.length}`] : [childName(child)];
     return child.field.value ? [`${childName(child)} ${child.field.value}`] : [];
   });
-  return takesMore(node) && node.children.every(isGroup) ? node.children.map(childName).join(", ") : given.join(", ");
+  return takesMore(node) && node.children.every(isGroup) ? node.children.map(childName).join(", ") : given.join(", ") || "not given";
 }
 
 function childName(node: Node): string {

@@ -53,9 +53,11 @@ export function findingsAt(findings: readonly Finding[], fields: readonly FormFi
   return found;
 }
 
-/** Whether `node` or anything below it is one of `ids`. */
-export function holds(node: Node, ids: { has(id: string): boolean }): boolean {
-  return ids.has(node.id) || node.children.some((child) => holds(child, ids));
+/** The worst that is found at `node` or below it; null where nothing is. */
+export function worstAt(node: Node, found: ReadonlyMap<string, readonly Finding[]>): Finding["severity"] | null {
+  const own = (found.get(node.id) ?? []).map((one) => one.severity);
+  const all = [...own, ...node.children.map((child) => worstAt(child, found))];
+  return (["error", "warning", "note"] as const).find((one) => all.includes(one)) ?? null;
 }
 
 /** Whether `node` has to do with what is looked for: in its key, title or value. */
