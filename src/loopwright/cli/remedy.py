@@ -50,31 +50,16 @@ def write_changed(source: Path, target: Path, change: Change) -> None:
     typer.BadParameter
         An edit is of something that stands in another file, or the text no longer reads.
     """
-    from io import StringIO
-
-    from ruamel.yaml import YAML
-
+    from loopwright.compare.change import changed_text
     from loopwright.model import check_project
+    from loopwright.model.edit import EditError
     from loopwright.record import write_text
 
-    form = YAML(typ="rt")
-    form.preserve_quotes = True
-    form.width = 4096
-    form.indent(mapping=2, sequence=4, offset=2)
-    document = form.load(source.read_text(encoding="utf-8"))
-    for edit in change.edits:
-        place = document
-        for name in edit.path[:-1]:
-            if name not in place and name != "choices":
-                raise typer.BadParameter(
-                    f"{edit}: {'.'.join(edit.path[:-1])} does not stand in {source}; change it "
-                    "where it does."
-                )
-            place = place.setdefault(name, {})
-        place[edit.path[-1]] = edit.value
-    text = StringIO()
-    form.dump(document, text)
-    write_text(target, text.getvalue())
+    try:
+        text = changed_text(source.read_bytes().decode("utf-8"), change)
+    except EditError as error:
+        raise typer.BadParameter(f"{source}: {error}") from None
+    write_text(target, text)
     project, _ = check_project(target)
     if project is None:
         raise typer.BadParameter(f"{target} does not read as a project; see `loopwright check`.")

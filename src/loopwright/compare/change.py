@@ -9,6 +9,9 @@ from typing import Any
 from pydantic import BaseModel
 
 from loopwright.model import Project
+from loopwright.model.edit import EditError, set_entry
+from loopwright.model.parse import parse_text
+from loopwright.model.source import walk
 
 Value = str | int
 
@@ -42,6 +45,25 @@ def changed(project: Project, change: Change) -> Project:
     for edit in change.edits:
         project = _set(project, edit.path, edit.value)
     return project
+
+
+def changed_text(text: str, change: Change) -> str:
+    """The project file `text` with all edits of `change` made; everything else stays.
+
+    Raises
+    ------
+    EditError
+        An edit is of something that stands in another file, or cannot be made in the text.
+    """
+    for edit in change.edits:
+        tree, _ = parse_text(text, "project")
+        holder = edit.path[:-1]
+        there = tree is not None and len(list(walk(tree, holder))) > len(holder)
+        if not there and holder != ("choices",):
+            where = ".".join(holder)
+            raise EditError(f"{edit}: {where} does not stand here; change it where it does.")
+        text = set_entry(text, edit.path, str(edit.value))
+    return text
 
 
 def _set(noun: Any, path: tuple[str, ...], value: Value) -> Any:

@@ -22,13 +22,22 @@ def locate_findings(findings: Iterable[Finding], path: Path | str) -> tuple[Find
     A place that the file does not spell out becomes that of the nearest key around it. Where the
     file cannot be read any more, the findings stay as they are.
     """
-    given = tuple(findings)
     text, _ = load_text(Path(path), str(path))
-    tree, _ = parse_text(text, str(path)) if text is not None else (None, ())
-    if not isinstance(tree, Mapping):
-        return given
-    whole, _ = with_catalogue(tree, Path(path).parent)
-    return tuple(_located(finding, whole) for finding in given)
+    if text is None:
+        return tuple(findings)
+    tree = whole_tree(text, str(path), Path(path).parent)
+    return tuple(findings) if tree is None else locate_in_tree(findings, tree)
+
+
+def whole_tree(text: str, file: str, folder: Path | None = None) -> Mapping | None:
+    """The tree of a project file with its catalogue, None where it is none; as `check_text`."""
+    tree, _ = parse_text(text, file)
+    return with_catalogue(tree, folder)[0] if isinstance(tree, Mapping) else None
+
+
+def locate_in_tree(findings: Iterable[Finding], tree: Mapping) -> tuple[Finding, ...]:
+    """As `locate_findings`, by a tree that is read already."""
+    return tuple(_located(finding, tree) for finding in findings)
 
 
 def path_steps(path: str) -> tuple[str | int, ...]:

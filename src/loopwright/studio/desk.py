@@ -6,6 +6,7 @@ import threading
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from loopwright.studio.design import Designs
 from loopwright.studio.events import Events, Watch
 from loopwright.studio.folder import Folder
 from loopwright.studio.history import History
@@ -27,6 +28,7 @@ class Desk:
     history: History
     events: Events
     watch: Watch
+    designs: Designs
     drafts: Drafts = field(default_factory=Drafts)
     runs: LiveRuns = field(default_factory=LiveRuns)
     writing: threading.RLock = field(default_factory=threading.RLock)
@@ -36,4 +38,4 @@ def open_desk(root: Path) -> Desk:
     """The desk of the folder `root`."""
     folder = Folder(root)
     events = Events()
-    return Desk(folder, History(folder), events, Watch(folder, events))
+    return Desk(folder, History(folder), events, Watch(folder, events), Designs(folder))

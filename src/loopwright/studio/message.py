@@ -172,7 +172,9 @@ class OfText(Message):
 
 class FormField(Message):
     """One entry of the project file. `value` is what is written, null where nothing is or where
-    other entries stand below it; `default` is what holds then; `unit` as in "cells"."""
+    other entries stand below it; `default` is what holds then; `unit` as in "cells"; `allowed` are
+    words or names that may stand there, `range` says in words what else; `line` is where it is
+    written."""
 
     path: tuple[Step, ...]
     title: str
@@ -180,6 +182,7 @@ class FormField(Message):
     kind: Kind
     unit: str | None
     allowed: tuple[str, ...]
+    range: str
     value: str | None
     default: str | None
     required: bool
@@ -242,24 +245,27 @@ class AskPlan(Message):
 
 class Planned(Message):
     """The plan of a text; null with findings where there is none. `flow` is a drawing (SVG) that
-    takes the colours of the page; `ms` is the time it took [ms]."""
+    takes the colours of the page; `titles` are those of processes and materials; `demand` and
+    `weights` are those it was made with, exact; `ms` is the time it took [ms]."""
 
     plan: Plan | None
     flow: str | None
     explain: tuple[str, ...]
     findings: tuple[Finding, ...]
     titles: dict[str, str]
+    demand: dict[str, str]
     weights: dict[str, str]
     ms: float
 
 
 class BlockDesign(Message):
-    """One architecture with its row design; `key` names it, `picture` is a small drawing (SVG).
-    `choices` are the entries of the file that choose it."""
+    """One architecture with its row design; `key` names it, `pictures` are small drawings (SVG) of
+    its first row designs, in the order of `block.designs`, its own first. `choices` are the entries
+    of the file that choose it."""
 
     key: str
     block: Block
-    picture: str
+    pictures: tuple[str, ...]
     choices: dict[str, str | None]
 
 

@@ -6,6 +6,7 @@ import asyncio
 import contextlib
 import secrets
 import socket
+import threading
 import webbrowser
 from collections.abc import AsyncIterator, Callable
 from pathlib import Path
@@ -17,7 +18,7 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.types import ASGIApp
 
-from loopwright.studio import events, files, floor, live
+from loopwright.studio import events, files, floor, live, stages, text
 from loopwright.studio.desk import open_desk
 from loopwright.studio.guard import Guard
 from loopwright.studio.static import page_routes
@@ -25,6 +26,9 @@ from loopwright.studio.static import page_routes
 HOST = "127.0.0.1"
 PORT = 8460
 """Taken where it is free."""
+
+PARTS = (files, text, stages, floor, live, events)
+"""Modules with endpoints."""
 
 GRACE = 3
 """How long open connections may take when the studio ends [s]."""
@@ -36,20 +40,22 @@ _SENTENCES = {
 }
 
 
-def build_app(folder: Path, token: str, cookie: str = "loopwright") -> ASGIApp:
-    """The studio of `folder`, behind its guard."""
+def build_app(folder: Path, token: str, cookie: str = "loopwright", warm: bool = False) -> ASGIApp:
+    """The studio of `folder`, behind its guard; `warm` it beforehand, so that no page waits."""
     desk = open_desk(folder)
 
     @contextlib.asynccontextmanager
     async def living(_app: Starlette) -> AsyncIterator[None]:
         desk.events.start()
+        if warm:
+            threading.Thread(target=desk.designs.warm, daemon=True).start()
         looking = asyncio.create_task(desk.watch.keep_looking())
         yield
         looking.cancel()
         desk.events.close()
 
     app = Starlette(
-        routes=[*files.ROUTES, *events.ROUTES, *floor.ROUTES, *live.ROUTES, *page_routes()],
+        routes=[*(route for part in PARTS for route in part.ROUTES), *page_routes()],
         lifespan=living,
         exception_handlers={HTTPException: _refused},
     )
@@ -83,7 +89,7 @@ def serve_studio(
         number = door.getsockname()[1]
         token = secrets.token_urlsafe(24)
         link = f"http://{HOST}:{number}/?token={token}"
-        app = build_app(folder, token, f"loopwright-{number}")
+        app = build_app(folder, token, f"loopwright-{number}", warm=True)
         say(link)
         if open_browser:
             webbrowser.open(link)

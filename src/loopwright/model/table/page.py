@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from loopwright.model.source import Items, Mapping, Scalar, Tree
+from loopwright.model.source import Mapping, Tree
+from loopwright.model.writing import flow_text, scalar_text
 
 WIDTH = 100
-_NULLS = {"", "~", "null", "Null", "NULL"}
-_PLAIN = frozenset(" _-+./*%()")
 
 _ABOUT = {
     "project": "What this is.",
@@ -51,32 +50,13 @@ def _entries(node: Tree, indent: int) -> list[str]:
         return []
     lines = []
     for key, entry in node.entries.items():
-        line = f"{' ' * indent}{scalar_text(key)}: {_flow(entry)}"
+        line = f"{' ' * indent}{scalar_text(key)}: {flow_text(entry)}"
         if len(line) <= WIDTH or not isinstance(entry, Mapping):
             lines.append(line)
             continue
         lines.append(f"{' ' * indent}{scalar_text(key)}:")
         lines += [
-            f"{' ' * (indent + 2)}{scalar_text(name)}: {_flow(value)}"
+            f"{' ' * (indent + 2)}{scalar_text(name)}: {flow_text(value)}"
             for name, value in entry.entries.items()
         ]
     return lines
-
-
-def _flow(node: Tree) -> str:
-    if isinstance(node, Mapping):
-        pairs = (f"{scalar_text(key)}: {_flow(entry)}" for key, entry in node.entries.items())
-        return "{" + ", ".join(pairs) + "}"
-    if isinstance(node, Items):
-        return "[" + ", ".join(map(_flow, node.items)) + "]"
-    assert isinstance(node, Scalar)
-    return scalar_text(node.text or "")
-
-
-def scalar_text(text: str) -> str:
-    """`text` as YAML: plain where nothing in it means something to YAML, else in quotes."""
-    plain = all(character.isalnum() or character in _PLAIN for character in text)
-    if plain and text not in _NULLS and text[0].isalnum() and text[-1] != " ":
-        return text
-    escaped = text.replace("\\", "\\\\").replace('"', '\\"').replace("\n", "\\n")
-    return f'"{escaped}"'

@@ -182,12 +182,13 @@ export interface Block {
   reason: string;
 }
 
-// One architecture with its row design; `key` names it, `picture` is a small drawing (SVG).
-// `choices` are the entries of the file that choose it.
+// One architecture with its row design; `key` names it, `pictures` are small drawings (SVG) of its
+// first row designs, in the order of `block.designs`, its own first. `choices` are the entries of
+// the file that choose it.
 export interface BlockDesign {
   key: string;
   block: Block;
-  picture: string;
+  pictures: string[];
   choices: Record<string, string | null>;
 }
 
@@ -445,7 +446,8 @@ export interface Form {
 }
 
 // One entry of the project file. `value` is what is written, null where nothing is or where other
-// entries stand below it; `default` is what holds then; `unit` as in "cells".
+// entries stand below it; `default` is what holds then; `unit` as in "cells"; `allowed` are words
+// or names that may stand there, `range` says in words what else; `line` is where it is written.
 export interface FormField {
   path: (string | number)[];
   title: string;
@@ -453,6 +455,7 @@ export interface FormField {
   kind: "text" | "quantity" | "choice" | "flag" | "list" | "map";
   unit: string | null;
   allowed: string[];
+  range: string;
   value: string | null;
   default: string | null;
   required: boolean;
@@ -607,13 +610,15 @@ export interface Plan {
 }
 
 // The plan of a text; null with findings where there is none. `flow` is a drawing (SVG) that takes
-// the colours of the page; `ms` is the time it took [ms].
+// the colours of the page; `titles` are those of processes and materials; `demand` and `weights`
+// are those it was made with, exact; `ms` is the time it took [ms].
 export interface Planned {
   plan: Plan | null;
   flow: string | null;
   explain: string[];
   findings: Finding[];
   titles: Record<string, string>;
+  demand: Record<string, string>;
   weights: Record<string, string>;
   ms: number;
 }

@@ -1,0 +1,113 @@
+"""Plan and blocks as pages ask for them."""
+
+from __future__ import annotations
+
+import time
+from fractions import Fraction
+from typing import Any
+
+import pytest
+from starlette.testclient import TestClient
+
+from loopwright.model.example import example_path
+
+
+def _plan(client: TestClient, text: str, **asked: Any) -> dict[str, Any]:
+    answer = client.post("/api/plan", json={"file": "kits.yaml", "text": text} | asked)
+    assert answer.status_code == 200, answer.text
+    found: dict[str, Any] = answer.json()
+    return found
+
+
+def test_a_plan_comes_with_its_picture_and_sentences(client: TestClient, demo: str) -> None:
+    said = _plan(client, demo)
+    stations = {one["process"]: one["whole"] for one in said["plan"]["processes"]}
+    assert stations["pack-kit"] == 216
+    assert said["flow"].startswith("<svg")
+    assert "var(--lw-" in said["flow"]
+    assert said["explain"]
+    assert said["titles"]["candle"] == "Ceramic candle"
+    assert said["demand"] == {"kit": "10.8/s"}
+
+
+def test_another_demand_gives_another_plan(client: TestClient, demo: str) -> None:
+    one, two = _plan(client, demo), _plan(client, demo, demand={"kit": "324/min"})
+    halves = [Fraction(plan["plan"]["processes"][0]["stations"]) for plan in (one, two)]
+    assert halves[0] == 2 * halves[1]
+    assert two["demand"] == {"kit": "5.4/s"}
+
+
+def test_other_weights_give_another_cost(client: TestClient, demo: str) -> None:
+    one, two = _plan(client, demo), _plan(client, demo, weights={"effort": "2", "imports": "0"})
+    assert one["weights"]["effort"] == "1"
+    assert two["weights"]["effort"] == "2"
+    assert one["plan"]["cost"] != two["plan"]["cost"]
+
+
+@pytest.mark.parametrize(
+    ("asked", "said"),
+    [
+        ({"demand": {"kit": "5 apples"}}, "demand of kit"),
+        ({"demand": {"kit": "-1/s"}}, "more than 0"),
+        ({"demand": {"soap": "1/s"}}, "'soap' is not demanded"),
+        ({"weights": {"effort": "-1"}}, "weight of effort"),
+        ({"weights": {"beauty": "1"}}, "no weight 'beauty'"),
+    ],
+)
+def test_what_cannot_be_asked_is_refused(
+    client: TestClient, demo: str, asked: dict[str, Any], said: str
+) -> None:
+    answer = client.post("/api/plan", json={"file": "kits.yaml", "text": demo} | asked)
+    assert answer.status_code == 422
+    assert said in answer.json()["error"]
+
+
+def test_a_conflict_is_told_with_its_place(client: TestClient, demo: str) -> None:
+    said = _plan(client, example_path("relief-plant.yaml").read_text("utf-8"),
+                 demand={"kit-pallet": "600/min"})  # fmt: skip
+    assert said["plan"] is None
+    assert {"LW201", "LW202"} <= {one["code"] for one in said["findings"]}
+    assert all(one["line"] for one in said["findings"])
+
+
+@pytest.mark.parametrize("name", ["filter-kits.yaml", "relief-plant.yaml"])
+def test_a_slider_is_followed(client: TestClient, name: str) -> None:
+    """With another demand, a plan takes less than 200 ms of processor time once it is warm."""
+    text = example_path(name).read_text("utf-8")
+    product, rate = next(iter(_plan(client, text)["demand"].items()))
+    begun = time.process_time()
+    for step in range(1, 5):
+        lower = Fraction(rate.removesuffix("/s").strip()) * (100 - step) / 100
+        _plan(client, text, demand={product: f"{lower}/s"})
+    assert (time.process_time() - begun) / 4 < 0.200
+
+
+def test_every_architecture_is_offered_beside_the_chosen(client: TestClient, demo: str) -> None:
+    said = client.post("/api/blocks", json={"file": "kits.yaml", "text": demo}).json()
+    keys = [one["key"] for one in said["designs"]]
+    assert keys[0] == said["chosen"] == "loop-double"
+    assert set(keys) == {
+        f"{architecture}-{sides}"
+        for architecture in ("loop", "pass", "plain")
+        for sides in ("double", "single")
+    }
+    for one in said["designs"]:
+        assert len(one["pictures"]) == min(12, len(one["block"]["designs"]))
+
+
+def test_a_design_can_be_chosen(client: TestClient, demo: str) -> None:
+    said = client.post("/api/blocks", json={"file": "kits.yaml", "text": demo}).json()
+    other = next(one for one in said["designs"] if one["key"] == "plain-single")
+    body = {"file": "kits.yaml", "text": demo, "choices": other["choices"]}
+    text = client.post("/api/choose", json=body).json()["text"]
+    after = client.post("/api/blocks", json={"file": "kits.yaml", "text": text}).json()
+    assert after["chosen"] == "plain-single"
+    assert after["designs"][0]["block"]["counts"] == other["block"]["counts"]
+    assert len(after["designs"]) == 6
+
+
+def test_what_cannot_be_built_is_told_with_its_place(client: TestClient, demo: str) -> None:
+    text = demo.replace("row: 36 ", "row: 999 ")
+    said = client.post("/api/blocks", json={"file": "kits.yaml", "text": text}).json()
+    assert said["designs"] == []
+    assert said["findings"][0]["line"]
