@@ -38,13 +38,14 @@ def run(
         design_findings,
         design_project,
         proof_story,
-        prove_design,
         run_scenario,
-        target_met,
     )
     from loopwright.drawing import draw_layout, sheet_svg
+    from loopwright.prove import prove_loops
+    from loopwright.prove.recover import best_cards
     from loopwright.record import write_text
     from loopwright.report import write_report
+    from loopwright.simulate.reading.target import target_met
 
     story: list[dict[str, str]] = []
 
@@ -62,7 +63,8 @@ def run(
     tell("Layout", _layout_story(design))
     drawing, report = out / "layout.svg", out / "report.html"
     write_text(drawing, sheet_svg(draw_layout(design.layout)))
-    verdicts, cards = prove_design(design)
+    verdicts = prove_loops(design.layout)
+    cards = best_cards(design.layout, verdicts)
     tell("Loops", proof_story(verdicts))
     runs = []
     for name in project.scenarios:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from enum import StrEnum
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -12,7 +12,6 @@ from loopwright.cli.option import AsJson, ProjectFile
 
 if TYPE_CHECKING:
     from loopwright.model import Project
-    from loopwright.prove import Verdict
 
 EXAMPLES = (
     ("loopwright prove bakery.yaml", "two verdicts for each loop, with their numbers"),
@@ -66,12 +65,14 @@ def run(
     What is proved holds for every run under the assumptions told. Ends with 1 where something is
     refuted: a run then shows it.
     """
-    from loopwright.cli.laws import laws_document, laws_text
+    from loopwright.cli.laws import laws_text
     from loopwright.cli.output import write_document
     from loopwright.cli.project import open_project, project_digest
     from loopwright.cli.story import design_project
     from loopwright.layout import layout_document
     from loopwright.prove import Certificate, certificate_text, prove_loops
+    from loopwright.prove.document import verdicts_document
+    from loopwright.prove.law.document import laws_document
     from loopwright.prove.text import verdicts_text
     from loopwright.record import digest, write_text
 
@@ -88,7 +89,7 @@ def run(
         noun = Certificate(digest(layout_document(layout)), parameters, claims)
         write_text(certificate, certificate_text(noun))
     if as_json:
-        body: dict[str, Any] = {"verdicts": [verdict_document(verdict) for verdict in verdicts]}
+        body = verdicts_document(verdicts)
         if laws:
             body["laws"] = laws_document(layout, verdicts)
         write_document("verdicts", project_digest(project), parameters, body)
@@ -103,11 +104,11 @@ def run(
 
 def _remedies(file: Path, project: Project, write: Path | None, *, as_json: bool) -> int:
     """Show what was tried; ends with 1 where nothing helps."""
-    from loopwright.cli.output import plain_document, write_document
+    from loopwright.cli.output import write_document
     from loopwright.cli.progress import progress
     from loopwright.cli.project import project_digest
     from loopwright.cli.remedy import first_green, remedies_text, write_changed
-    from loopwright.compare.remedy import changes_for, try_remedies
+    from loopwright.compare.remedy import changes_for, remedies_document, try_remedies
 
     tried = []
     count = 1 + sum(1 for _ in changes_for(project))
@@ -119,8 +120,7 @@ def _remedies(file: Path, project: Project, write: Path | None, *, as_json: bool
     if write is not None and best is not None:
         write_changed(file, write, best.change)
     if as_json:
-        body = {"tried": [plain_document(one) | {"green": one.green} for one in tried]}
-        write_document("remedies", project_digest(project), {}, body)
+        write_document("remedies", project_digest(project), {}, remedies_document(tried))
     else:
         typer.echo(remedies_text(tried))
         if write is not None and best is not None:
@@ -134,25 +134,3 @@ def with_gate(project: Project, gate: str | None) -> Project:
         return project
     choices = project.choices.model_copy(update={"gate": gate})
     return project.model_copy(update={"choices": choices})
-
-
-def verdict_document(verdict: Verdict) -> dict[str, Any]:
-    """One verdict for programs."""
-    from loopwright.cli.output import plain_document
-
-    return {
-        "loop": verdict.loop,
-        "kind": verdict.ring.kind,
-        "belts": list(verdict.ring.belts),
-        "cells": verdict.ring.cells,
-        "gate": verdict.ring.gate,
-        "rule": verdict.ring.rule,
-        "question": verdict.question,
-        "outcome": verdict.outcome,
-        "because": list(verdict.because),
-        "remedies": list(verdict.remedies),
-        "claim": plain_document(verdict.claim) if verdict.claim else None,
-        "jam": plain_document(verdict.jam) if verdict.jam else None,
-        "shortfall": plain_document(verdict.shortfall) if verdict.shortfall else None,
-        "runs": [plain_document(run) for run in verdict.runs],
-    }

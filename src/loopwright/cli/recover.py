@@ -44,41 +44,25 @@ def run(
     Each card is carried out in a run first. Without --scenario the jams that `prove` finds are
     used, one for each shape of loop. Ends with 1 where a loop stands and no card brings it back.
     """
-    from loopwright.cli.output import plain_document, write_document
+    from loopwright.cli.output import write_document
     from loopwright.cli.project import open_project, project_digest
     from loopwright.cli.story import design_project, named_scenarios
     from loopwright.prove.recover import recover_loop
-    from loopwright.prove.recover.text import card_steps, outcomes_text
+    from loopwright.prove.recover.document import recovery_document
+    from loopwright.prove.recover.standing import jam_loops
+    from loopwright.prove.recover.text import outcomes_text
 
     project = with_gate(open_project(file), gate.value if gate else None)
     if scenario is not None:
         named_scenarios(project, [scenario])
     design = design_project(project)
-    standing = _by_scenario(design, scenario) if scenario is not None else _by_jam(design)
+    standing = _by_scenario(design, scenario) if scenario is not None else jam_loops(design.layout)
     found: list[tuple[str, tuple[Outcome, ...]]] = [
         (ring.name, recover_loop(design.layout, ring, state, purge)) for ring, state in standing
     ]
     if as_json:
-        cards = [
-            {
-                "loop": name,
-                "ways": [
-                    {
-                        "card": plain_document(one.card),
-                        "steps": list(card_steps(one)),
-                        "stages": [str(span) for span in one.stages],
-                        "time": None if one.time is None else str(one.time),
-                        "share": str(one.share),
-                        "standard": str(one.standard),
-                        "works": one.works,
-                    }
-                    for one in outcomes
-                ],
-            }
-            for name, outcomes in found
-        ]
         parameters = {"scenario": scenario, "gate": gate and gate.value, "purge": purge}
-        write_document("recovery", project_digest(project), parameters, {"loops": cards})
+        write_document("recovery", project_digest(project), parameters, recovery_document(found))
     else:
         texts = [
             outcomes_text(outcomes) if outcomes else f"{name}: no card can be made for such a loop"
@@ -88,33 +72,14 @@ def run(
     return 0 if all(outcomes and outcomes[0].works for _, outcomes in found) else 1
 
 
-def _by_jam(design: Design) -> Iterator[tuple[Ring, State]]:
-    """The loops that `prove` brings to a jam, one of each shape, in their jams."""
-    from loopwright.prove import prove_loops
-    from loopwright.prove.claim import CANNOT_JAM
-    from loopwright.simulate import simulate_layout
-
-    seen = set()
-    for verdict in prove_loops(design.layout):
-        shape = verdict.ring.shape()
-        if verdict.question != CANNOT_JAM or verdict.jam is None or shape in seen:
-            continue
-        seen.add(shape)
-        jam = verdict.jam
-        yield verdict.ring, simulate_layout(design.layout, jam.scenario, start=jam.start).end
-
-
 def _by_scenario(design: Design, name: str) -> Iterator[tuple[Ring, State]]:
     """The loops that stand for good when the scenario has come to its jam, or to its end."""
     from loopwright.cli.progress import progress
-    from loopwright.prove.rings import find_rings
-    from loopwright.prove.stuck import is_stuck
+    from loopwright.prove.recover.standing import standing_loops
     from loopwright.simulate import simulate_layout
     from loopwright.simulate.scenario import project_scenario
 
     scenario = project_scenario(design.project, name, design.layout)
     with progress(f"simulating {name}") as show:
         end = simulate_layout(design.layout, scenario, progress=show, until="jam").end
-    for ring in find_rings(design.layout):
-        if is_stuck(design.layout, ring, end):
-            yield ring, end
+    yield from standing_loops(design.layout, end)

@@ -40,11 +40,12 @@ def run(
         design_findings,
         design_project,
         named_scenarios,
-        prove_design,
         run_scenario,
-        target_met,
     )
+    from loopwright.prove import prove_loops
+    from loopwright.prove.recover import best_cards
     from loopwright.report import write_report
+    from loopwright.simulate.reading.target import target_met
 
     project = open_project(file)
     names = named_scenarios(project, scenario or ())
@@ -52,8 +53,9 @@ def run(
     runs = [run_scenario(design, name) for name in names]
     target = out or file.with_suffix(".html")
     findings = design_findings(file, design)
+    verdicts = prove_loops(design.layout)
     design_of = (project, design.plan, design.block, design.layout)
-    write_report(target, *design_of, runs, findings, *prove_design(design))
+    write_report(target, *design_of, runs, findings, verdicts, best_cards(design.layout, verdicts))
     met = all(target_met(each, design.target) for each in runs)
     if as_json:
         body = {"file": str(target), "scenarios": names, "target_met": met}

@@ -64,9 +64,10 @@ def run(
     from loopwright.cli.project import layout_digest, open_project, project_digest
     from loopwright.cli.run_text import replications_text, run_text
     from loopwright.cli.runs import Orders, carry_out, resumed
-    from loopwright.cli.story import design_project, named_scenarios, target_met
+    from loopwright.cli.story import design_project, named_scenarios
     from loopwright.simulate.folder import RunFolderError
     from loopwright.simulate.reading.document import run_document
+    from loopwright.simulate.reading.target import target_met
     from loopwright.simulate.trace.form import TraceError
 
     if resume is not None and (out or scenario or seed is not None or trace or reps != 1):

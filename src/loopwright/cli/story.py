@@ -17,11 +17,7 @@ if TYPE_CHECKING:
     from loopwright.model import Project
     from loopwright.plan import Plan
     from loopwright.prove import Verdict
-    from loopwright.prove.recover import Outcome
     from loopwright.simulate.run import Run
-
-TOLERANCE = Fraction(1, 100)
-"""Share of the demand by which a measured rate may fall short and still meet it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,36 +101,6 @@ def run_scenario(design: Design, name: str) -> Run:
     if run.ended == "interrupted":
         raise KeyboardInterrupt
     return run
-
-
-def target_met(run: Run, target: Fraction) -> bool:
-    """Whether `run` brings `target` [units/s] within `TOLERANCE`.
-
-    A run with outages is held to it in its last quarter only, where no outage reaches into that.
-    """
-    from loopwright.simulate.reading import final_rate, jammed, read_run
-
-    if run.ended == "full-rate":
-        return True
-    if run.ended == "jam" or jammed(run):
-        return False
-    rate = final_rate(run) if run.scenario.outages else read_run(run).rate
-    return rate is None or rate >= target * (1 - TOLERANCE)
-
-
-def prove_design(design: Design) -> tuple[tuple[Verdict, ...], tuple[Outcome, ...]]:
-    """The verdicts on all loops, and the best card for each shape of loop that jams."""
-    from loopwright.prove import prove_loops
-    from loopwright.prove.recover import recover_jam
-
-    verdicts = prove_loops(design.layout)
-    cards: dict[tuple[object, ...], Outcome] = {}
-    for verdict in verdicts:
-        shape = verdict.ring.shape()
-        if verdict.jam is not None and shape not in cards:
-            for best in recover_jam(design.layout, verdict.ring, verdict.jam)[:1]:
-                cards[shape] = best
-    return verdicts, tuple(cards.values())
 
 
 def proof_story(verdicts: Sequence[Verdict]) -> str:

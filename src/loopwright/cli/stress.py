@@ -59,7 +59,7 @@ def run(
     Ends with 1 where a loop stands for good, or stays more than 1 % below the undisturbed rate.
     Ctrl-C shows the rows that are finished.
     """
-    from loopwright.cli.output import plain_document, table_text, write_document
+    from loopwright.cli.output import table_text, write_document
     from loopwright.cli.progress import progress
     from loopwright.cli.project import open_project, project_digest
     from loopwright.cli.story import design_project
@@ -87,9 +87,7 @@ def run(
             "missed": [str(share) for share in late],
             "spreads": [str(share) for share in spreads],
         }
-        rows = [plain_document(row) for row in found.rows]
-        body = {"whole": found.whole, "standard": str(found.standard), "rows": rows}
-        write_document("stress", project_digest(project), parameters, body)
+        write_document("stress", project_digest(project), parameters, found.document())
     else:
         typer.echo(table_text(HEADS, found.table()))
         typer.echo("\n" + "\n".join(found.sentences()))

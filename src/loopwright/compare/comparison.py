@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from io import StringIO
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from loopwright.compare.study import (
     CALM,
@@ -20,6 +20,7 @@ from loopwright.compare.study import (
     SHORTAGE,
     Case,
 )
+from loopwright.simulate.reading.document import plain
 from loopwright.simulate.reading.text import figure, percent
 
 if TYPE_CHECKING:
@@ -81,6 +82,14 @@ class Comparison:
             told = (case.kind, case.material, str(case.span), str(case.share))
             writer.writerow((*told, str(row.during), str(row.after), time, "; ".join(row.jams)))
         return text.getvalue()
+
+    def document(self) -> dict[str, Any]:
+        """All rows for other programs: exact numbers as text."""
+        return {
+            "whole": self.whole,
+            "standard": str(self.standard),
+            "rows": [plain(row) for row in self.rows],
+        }
 
     def sentences(self) -> Iterator[str]:
         """What it comes to."""

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
+from typing import Any
 
 from loopwright.block import Block, size_block
 from loopwright.compare.change import Change, Edit
@@ -19,6 +20,7 @@ from loopwright.model import Project
 from loopwright.plan import solve_plan
 from loopwright.prove.prove import prove_loops
 from loopwright.prove.rings import find_rings
+from loopwright.simulate.reading.document import plain
 
 SHORTER = Fraction(3, 4)
 """A shorter row has so many of the stations."""
@@ -69,6 +71,11 @@ def try_remedies(project: Project) -> Iterator[Remedy]:
     yield try_change(project, Change())
     for change in changes_for(project):
         yield try_change(project, change)
+
+
+def remedies_document(tried: Iterable[Remedy]) -> dict[str, Any]:
+    """What was tried, for other programs."""
+    return {"tried": [plain(one) | {"green": one.green} for one in tried]}
 
 
 def try_change(project: Project, change: Change) -> Remedy:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor, as_completed
 from multiprocessing import get_context
 from typing import TYPE_CHECKING
@@ -22,16 +22,17 @@ def run_cases(
     *,
     jobs: int | None = None,
     progress: Callable[[float], None] | None = None,
+    each: Callable[[Comparison], None] | None = None,
 ) -> Comparison:
     """A row for each of `cases`, in their order, by `jobs` processes (as many as there are
     processors, unless told; with 1 none is started).
 
-    `progress` is called with the share that is done. An interrupt from the keyboard ends it early;
-    rows that are finished are kept.
+    `progress` is called with the share that is done, `each` with the rows so far after each row. An
+    interrupt from the keyboard ends it early; rows that are finished are kept.
     """
     count = min(jobs or os.cpu_count() or 1, len(cases))
     if count <= 1:
-        return _alone(layout, cases, progress)
+        return _alone(layout, cases, progress, each)
     rows: dict[int, Row] = {}
     pool = ProcessPoolExecutor(
         count, mp_context=get_context("spawn"), initializer=_begin, initargs=(layout,)
@@ -44,26 +45,37 @@ def run_cases(
             rows[futures[future]] = future.result()
             if progress is not None:
                 progress(len(rows) / len(cases))
+            if each is not None:
+                each(_so_far(cases, rows))
         pool.shutdown()
     except KeyboardInterrupt:
         pool.shutdown(wait=False, cancel_futures=True)
-    return Comparison(tuple(cases), tuple(rows[number] for number in sorted(rows)))
+    return _so_far(cases, rows)
 
 
 def _alone(
-    layout: Layout, cases: Sequence[Case], progress: Callable[[float], None] | None
+    layout: Layout,
+    cases: Sequence[Case],
+    progress: Callable[[float], None] | None,
+    each: Callable[[Comparison], None] | None,
 ) -> Comparison:
     from loopwright.compare.measure import measure_case
 
-    rows = []
+    rows: dict[int, Row] = {}
     try:
-        for case in cases:
-            rows.append(measure_case(layout, case))
+        for number, case in enumerate(cases):
+            rows[number] = measure_case(layout, case)
             if progress is not None:
                 progress(len(rows) / len(cases))
+            if each is not None:
+                each(_so_far(cases, rows))
     except KeyboardInterrupt:
         pass
-    return Comparison(tuple(cases), tuple(rows))
+    return _so_far(cases, rows)
+
+
+def _so_far(cases: Sequence[Case], rows: Mapping[int, Row]) -> Comparison:
+    return Comparison(tuple(cases), tuple(rows[number] for number in sorted(rows)))
 
 
 _LAYOUT: list[Layout] = []

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 
 from loopwright.layout.layout import Layout
@@ -14,12 +14,14 @@ from loopwright.prove.rings import find_rings
 from loopwright.prove.verdict import PROVED, REFUTED, UNDECIDED, Recovery, Verdict
 
 
-def prove_loops(layout: Layout, *, runs: bool = True) -> tuple[Verdict, ...]:
+def prove_loops(
+    layout: Layout, *, runs: bool = True, progress: Callable[[float], None] | None = None
+) -> tuple[Verdict, ...]:
     """Two verdicts for each loop of `layout`: that it cannot jam, and that it returns to full
     rate by itself.
 
     What no theorem settles is tried out in runs of the layout, unless `runs` is off; a run can
-    refute, it never proves.
+    refute, it never proves. `progress` is called with the share of the loops that is done.
 
     Raises
     ------
@@ -28,12 +30,15 @@ def prove_loops(layout: Layout, *, runs: bool = True) -> tuple[Verdict, ...]:
     """
     verdicts: list[Verdict] = []
     told: dict[tuple[object, ...], tuple[Verdict, Verdict]] = {}
-    for ring in find_rings(layout):
+    rings = find_rings(layout)
+    for number, ring in enumerate(rings, start=1):
         alike = told.get(ring.shape())
         safety = _safety(layout, ring, runs, alike[0] if alike else None)
         recovery = _recovery(layout, ring, runs, safety, alike[1] if alike else None)
         told.setdefault(ring.shape(), (safety, recovery))
         verdicts += [safety, recovery]
+        if progress is not None:
+            progress(number / len(rings))
     return tuple(verdicts)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from math import ceil
 
 from loopwright.layout.layout import Layout
@@ -11,7 +12,7 @@ from loopwright.prove.recover.card import BY_GATE, BY_HAND, Outcome
 from loopwright.prove.recover.carry_out import carry_out
 from loopwright.prove.recover.purge import make_card
 from loopwright.prove.ring import Ring
-from loopwright.prove.verdict import Jam
+from loopwright.prove.verdict import Jam, Verdict
 from loopwright.simulate import simulate_layout
 from loopwright.simulate.state import State
 
@@ -52,6 +53,17 @@ def recover_jam(
     """`recover_loop` from the end of a jam that the prover found."""
     end = simulate_layout(layout, jam.scenario, start=jam.start).end
     return recover_loop(layout, ring, end, carriers)
+
+
+def best_cards(layout: Layout, verdicts: Iterable[Verdict]) -> tuple[Outcome, ...]:
+    """The best card for each shape of loop that jams in one of `verdicts`."""
+    cards: dict[tuple[object, ...], Outcome] = {}
+    for verdict in verdicts:
+        shape = verdict.ring.shape()
+        if verdict.jam is not None and shape not in cards:
+            for best in recover_jam(layout, verdict.ring, verdict.jam)[:1]:
+                cards[shape] = best
+    return tuple(cards.values())
 
 
 def _by_hand(ring: Ring, terms: Terms) -> bool:
