@@ -3,17 +3,19 @@ import { useState } from "preact/hooks";
 import type { Job } from "../messages";
 import { Part } from "../parts/Part";
 import { Card } from "./Card";
+import { printed } from "./inequality";
 import { Question } from "./Question";
-import type { Group, Verdicts, Way } from "./verdicts";
+import type { Group, Laws, Verdicts, Way } from "./verdicts";
 
 interface Props {
   readonly group: Group;
   readonly job: Job;
   readonly assumptions: Verdicts["assumptions"];
+  readonly laws: Laws | undefined;
   readonly ways: readonly Way[] | undefined;
 }
 
-export function LoopPart({ group, job, assumptions, ways }: Props) {
+export function LoopPart({ group, job, assumptions, laws, ways }: Props) {
   const [first] = group.verdicts;
   const [all, setAll] = useState(false);
   if (!first) return null;
@@ -44,6 +46,7 @@ export function LoopPart({ group, job, assumptions, ways }: Props) {
         ))}
       </div>
       <Given group={group} assumptions={assumptions} />
+      {laws && laws.rows.length > 0 && <LawTable laws={laws} />}
       {ways && <Card ways={ways} />}
     </Part>
   );
@@ -72,5 +75,38 @@ function Given({ group, assumptions }: { group: Group; assumptions: Verdicts["as
         </tbody>
       </table>
     </>
+  );
+}
+
+const HEADS = ["law", "of", "predicted", "measured", "because"] as const;
+
+/** Load, stock, harmless outages, time to jam: predicted, where a law speaks. */
+function LawTable({ laws }: { laws: Laws }) {
+  return (
+    <details class="laws">
+      <summary>What the laws predict: load, how long stock lasts, which outages are harmless</summary>
+      <div class="scroll">
+        <table aria-label="Laws">
+          <thead>
+            <tr>
+              {HEADS.map((head) => (
+                <th key={head} scope="col">
+                  {head}
+                </th>
+              ))}
+            </tr>
+          </thead>
+          <tbody>
+            {laws.rows.map((row, at) => (
+              <tr key={at}>
+                {row.map((cell, column) => (
+                  <td key={column}>{column > 1 ? printed(cell) : cell}</td>
+                ))}
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
+    </details>
   );
 }

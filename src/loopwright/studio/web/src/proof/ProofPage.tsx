@@ -79,6 +79,7 @@ export function ProofPage() {
                 group={group}
                 job={job}
                 assumptions={result.assumptions}
+                laws={result.laws.find((one) => group.loops.includes(one.loop))}
                 ways={cards?.loops.find((one) => group.loops.includes(one.loop))?.ways}
               />
             ))}

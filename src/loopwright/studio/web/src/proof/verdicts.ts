@@ -50,6 +50,13 @@ export interface Verdicts {
   readonly verdicts: readonly Verdict[];
   /** Sentences of the assumptions, by their names. */
   readonly assumptions: Readonly<Record<string, string>>;
+  readonly laws: readonly Laws[];
+}
+
+/** What the laws say of loops of one shape: law, of what, predicted, measured, because. */
+export interface Laws {
+  readonly loop: string;
+  readonly rows: readonly (readonly string[])[];
 }
 
 export interface Way {

@@ -80,7 +80,7 @@ function Preview({ job }: { job: Job }) {
   const film = job.files.find((one) => one.name !== PREVIEW);
   const still = job.files.find((one) => one.name === PREVIEW);
   if (!film) return null;
-  const address = (name: string) => `${jobFile(job.id, name)}?show`;
+  const address = (name: string) => `${jobFile(job.id, name)}?show=1`;
   const about = String(job.options.caption ?? "") || "Animation of the floor";
   return (
     <figure>

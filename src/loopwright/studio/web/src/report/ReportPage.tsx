@@ -45,7 +45,7 @@ export function ReportPage() {
 function Framed({ job }: { job: Job }) {
   const page = job.files.find((one) => one.name.endsWith(".html"));
   if (!page) return null;
-  const address = `${jobFile(job.id, page.name)}?show`;
+  const address = `${jobFile(job.id, page.name)}?show=1`;
   return (
     <Part
       name="The report"

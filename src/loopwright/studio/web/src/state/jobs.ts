@@ -59,7 +59,7 @@ export function listen(): void {
   new Socket("/api/events", {
     open: () => {
       present.value = true;
-      void refresh();
+      refresh().catch(() => undefined); // away again; the next opening asks anew
     },
     away: () => (present.value = false),
     message: (told) => {

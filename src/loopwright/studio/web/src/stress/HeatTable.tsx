@@ -1,11 +1,10 @@
 // The table of a battery: a cell is the rate long after, by shade, figure and sign.
 import { percent, valueOf } from "../parts/figure";
-import { bandName, fate, rowOf } from "./battery";
-import type { Battery, Fate, Row, Sheet } from "./battery";
+import { bandName, done, fate, general, rowOf, sheet } from "./battery";
+import type { Battery, Fate, Row } from "./battery";
 
 interface Props {
   readonly battery: Battery;
-  readonly sheet: Sheet;
   readonly live: boolean;
   readonly chosen: number | null;
   readonly choose: (number: number) => void;
@@ -25,25 +24,23 @@ export function shade(share: string): number {
   return SHADES.findIndex((least) => value >= least);
 }
 
-export function HeatTable({ battery, sheet, live, chosen, choose }: Props) {
-  const banded = sheet.bands.some((band) => band.kind !== "");
+export function HeatTable({ battery, live, chosen, choose }: Props) {
+  const { materials, bands, at: place } = sheet(battery.cases);
   return (
     <div class="scroll">
-      <table class="heat" aria-label="Rate long after each disturbance" onKeyDown={walk}>
+      <table class="heat" aria-label="Rate long after, by material and by what is done to it" onKeyDown={walk}>
         <thead>
-          {banded && (
-            <tr>
-              <td />
-              {sheet.bands.map((band) => (
-                <th key={band.kind} scope="colgroup" colSpan={band.levels.length} class="band">
-                  <span>{bandName(band.kind)}</span>
-                </th>
-              ))}
-            </tr>
-          )}
           <tr>
             <td />
-            {sheet.bands.flatMap((band) =>
+            {bands.map((band) => (
+              <th key={band.kind} scope="colgroup" colSpan={band.levels.length} class="band">
+                <span>{bandName(band.kind)}</span>
+              </th>
+            ))}
+          </tr>
+          <tr>
+            <td />
+            {bands.flatMap((band) =>
               band.levels.map((step, at) => (
                 <th key={band.kind + step} scope="col" class={at === 0 ? "first" : ""}>
                   {step}
@@ -53,12 +50,12 @@ export function HeatTable({ battery, sheet, live, chosen, choose }: Props) {
           </tr>
         </thead>
         <tbody>
-          {sheet.rows.map((name) => (
+          {materials.map((name) => (
             <tr key={name}>
               <th scope="row">{name}</th>
-              {sheet.bands.flatMap((band) =>
+              {bands.flatMap((band) =>
                 band.levels.map((step, at) => {
-                  const number = sheet.at(name, band.kind, step);
+                  const number = place(name, band.kind, step);
                   return (
                     <td key={band.kind + step} class={at === 0 ? "first" : ""}>
                       {number !== undefined && (
@@ -83,6 +80,36 @@ export function HeatTable({ battery, sheet, live, chosen, choose }: Props) {
   );
 }
 
+/** What is done to everything at once, a line each. */
+export function GeneralTable({ battery, live, chosen, choose }: Props) {
+  return (
+    <table class="heat" aria-label="Rate long after, by what is done to everything" onKeyDown={walk}>
+      <tbody>
+        {general(battery.cases).map((number) => {
+          const one = battery.cases[number];
+          return (
+            one && (
+              <tr key={number}>
+                <th scope="row">{done(one)}</th>
+                <td>
+                  <Cell
+                    number={number}
+                    row={rowOf(battery, number)}
+                    battery={battery}
+                    live={live}
+                    chosen={chosen === number}
+                    choose={choose}
+                  />
+                </td>
+              </tr>
+            )
+          );
+        })}
+      </tbody>
+    </table>
+  );
+}
+
 interface CellProps {
   readonly number: number;
   readonly row: Row | undefined;
@@ -92,7 +119,7 @@ interface CellProps {
   readonly choose: (number: number) => void;
 }
 
-export function Cell({ number, row, battery, live, chosen, choose }: CellProps) {
+function Cell({ number, row, battery, live, chosen, choose }: CellProps) {
   if (!row) {
     return <span class="cell pending">{live ? "…" : "–"}</span>;
   }

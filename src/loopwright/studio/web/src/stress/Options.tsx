@@ -1,40 +1,48 @@
 // What is to be tried: lengths of outages, shares of supply, a gate.
 import { signal } from "@preact/signals";
+import type { Signal } from "@preact/signals";
 import { GateChoice } from "../parts/GateChoice";
 
-export const outages = signal("30 s, 2 min, 10 min");
-export const shortages = signal("80 %, 95 %");
-export const gate = signal("");
+const outages = signal("30 s, 2 min, 10 min");
+const shortages = signal("80 %, 95 %");
+const missed = signal("30 %");
+const spreads = signal("30 %");
+const gate = signal("");
 
 export function Options() {
   return (
     <>
-      <label class="choice">
-        away for
-        <input
-          type="text"
-          size={20}
-          value={outages.value}
-          onInput={(event) => (outages.value = event.currentTarget.value)}
-        />
-      </label>
-      <label class="choice">
-        cut to
-        <input
-          type="text"
-          size={12}
-          value={shortages.value}
-          onInput={(event) => (shortages.value = event.currentTarget.value)}
-        />
-      </label>
+      <Field name="supplies away for" size={19} levels={outages} />
+      <Field name="cut to" size={11} levels={shortages} />
+      <Field name="picks missed" size={7} levels={missed} />
+      <Field name="cycles uneven by" size={7} levels={spreads} />
       <GateChoice gate={gate.value} choose={(one) => (gate.value = one)} />
     </>
   );
 }
 
+function Field({ name, size, levels }: { name: string; size: number; levels: Signal<string> }) {
+  return (
+    <label class="choice">
+      {name}
+      <input
+        type="text"
+        size={size}
+        value={levels.value}
+        onInput={(event) => (levels.value = event.currentTarget.value)}
+      />
+    </label>
+  );
+}
+
 /** The options as the server takes them. */
 export function asked(): Record<string, unknown> {
-  const told = { outages: listed(outages.value), shortages: listed(shortages.value).map(share) };
+  const told = {
+    outages: listed(outages.value),
+    shortages: listed(shortages.value).map(share),
+    missed: listed(missed.value).map(share),
+    spreads: listed(spreads.value).map(share),
+  };
   return gate.value ? { ...told, gate: gate.value } : told;
 }
 

@@ -9,9 +9,9 @@ import { sound } from "../state/document";
 import { jobFile } from "../state/jobs";
 import { playAddress } from "../state/route";
 import { begin, busy, jobsOf, useResult } from "../state/work";
-import { CALM, rowOf, sheets, told } from "./battery";
+import { rowOf, told } from "./battery";
 import type { Battery, Row } from "./battery";
-import { Cell, HeatTable, SHADES, SIGNS } from "./HeatTable";
+import { GeneralTable, HeatTable, SHADES, SIGNS } from "./HeatTable";
 import { asked, Options } from "./Options";
 
 /** The case that is told in words, and of which job. */
@@ -27,12 +27,12 @@ export function StressPage() {
       <div class="page-head">
         <h1>Stress</h1>
         <span class="soft">What does it stand, and does it come back?</span>
-        <span class="far bar">
-          <Options />
-          <button class="main" disabled={!sound.value || busy(newest)} onClick={() => void begin("stress", asked())}>
-            {job ? "Test anew" : "Test"}
-          </button>
-        </span>
+      </div>
+      <div class="bar asked">
+        <Options />
+        <button class="main" disabled={!sound.value || busy(newest)} onClick={() => void begin("stress", asked())}>
+          {job ? "Test anew" : "Test"}
+        </button>
       </div>
       <Before work="A stress test" />
       <Refused kinds={["stress"]} />
@@ -55,11 +55,10 @@ export function StressPage() {
 }
 
 function Found({ job, battery }: { job: Job; battery: Battery }) {
-  const calm = battery.cases.findIndex((one) => one.kind === CALM);
   const number = chosen.value?.job === job.id ? chosen.value.number : null;
   const choose = (one: number) => (chosen.value = { job: job.id, number: one });
-  const cell = { battery, live: busy(job), choose };
-  const table = job.files.find((one) => one.name.endsWith(".csv"));
+  const table = { battery, live: busy(job), chosen: number, choose };
+  const csv = job.files.find((one) => one.name.endsWith(".csv"));
   const gate = job.options.gate ? `, with the gate ${String(job.options.gate)} in place of the file's` : "";
   return (
     <div class="parts">
@@ -78,24 +77,17 @@ function Found({ job, battery }: { job: Job; battery: Battery }) {
           </>
         }
         tools={
-          table && (
-            <a class="button" href={jobFile(job.id, table.name)} download={table.name}>
-              Table (CSV) <span class="soft">{bytes(table.size)}</span>
+          csv && (
+            <a class="button" href={jobFile(job.id, csv.name)} download={csv.name}>
+              Table (CSV) <span class="soft">{bytes(csv.size)}</span>
             </a>
           )
         }
       >
         <div class="battery">
           <div>
-            {calm >= 0 && (
-              <div class="bar calm">
-                <span>undisturbed</span>
-                <Cell number={calm} row={rowOf(battery, calm)} chosen={number === calm} {...cell} />
-              </div>
-            )}
-            {sheets(battery.cases).map((sheet) => (
-              <HeatTable key={sheet.rows.join()} sheet={sheet} chosen={number} {...cell} />
-            ))}
+            <HeatTable {...table} />
+            <GeneralTable {...table} />
           </div>
           <Told job={job} battery={battery} number={number} />
         </div>

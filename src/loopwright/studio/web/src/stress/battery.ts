@@ -35,20 +35,22 @@ export interface Band {
   readonly levels: readonly string[];
 }
 
-/** A table: things that something is done to, down; what is done, across. */
+/** What is done to materials: materials down, what is done across. */
 export interface Sheet {
-  readonly rows: readonly string[];
+  readonly materials: readonly string[];
   readonly bands: readonly Band[];
-  /** Number of the case of a row, kind and level; undefined where there is none. */
-  readonly at: (row: string, kind: string, level: string) => number | undefined;
+  /** Number of the case of a material, kind and level; undefined where there is none. */
+  readonly at: (material: string, kind: string, level: string) => number | undefined;
 }
 
 export const CALM = "undisturbed";
 
+/** Kinds that are done to one material after the other, and the words above their columns. */
 const WORDS: Record<string, string> = {
   outage: "away for",
   shortage: "cut for 10 min to",
   "wrong mix": "at the start",
+  "carrier taken off": "by hand",
 };
 
 export function bandName(kind: string): string {
@@ -56,8 +58,9 @@ export function bandName(kind: string): string {
 }
 
 /** How badly a case presses, such as "2 min" or "80 %". */
-export function level(one: Case): string {
+function level(one: Case): string {
   if (one.kind === "wrong mix") return "it only";
+  if (one.kind === "carrier taken off") return "one off";
   if ((valueOf(one.share) ?? 0) > 0) return percent(one.share, 0);
   return duration(one.span);
 }
@@ -67,27 +70,28 @@ export function duration(seconds: string): string {
   return value >= 60 && value % 60 === 0 ? `${shown(value / 60)} min` : `${shown(value)} s`;
 }
 
-/** Sheets of a battery: one of what is done to each material, one of what is done to everything. */
-export function sheets(cases: readonly Case[]): Sheet[] {
-  const numbered = cases.map((one, number) => ({ one, number })).filter(({ one }) => one.kind !== CALM);
-  const found: Sheet[] = [];
-  for (const part of [numbered.filter(({ one }) => one.material), numbered.filter(({ one }) => !one.material)]) {
-    if (part.length === 0) continue;
-    const name = (one: Case) => one.material || one.kind;
-    const band = (one: Case) => (one.material ? one.kind : "");
-    const key = (...words: readonly string[]) => JSON.stringify(words);
-    const places = new Map(part.map(({ one, number }) => [key(name(one), band(one), level(one)), number]));
-    const bands = distinct(part.map(({ one }) => band(one))).map((kind) => ({
-      kind,
-      levels: distinct(part.filter(({ one }) => band(one) === kind).map(({ one }) => level(one))),
-    }));
-    found.push({
-      rows: distinct(part.map(({ one }) => name(one))),
-      bands,
-      at: (row, kind, step) => places.get(key(row, kind, step)),
-    });
-  }
-  return found;
+/** Numbers of the cases that are done to everything, in order. */
+export function general(cases: readonly Case[]): number[] {
+  return [...cases.keys()].filter((number) => !((cases[number]?.kind ?? "") in WORDS));
+}
+
+/** The table of what is done to each material. */
+export function sheet(cases: readonly Case[]): Sheet {
+  const key = (...words: readonly string[]) => JSON.stringify(words);
+  const places = new Map<string, number>();
+  const levels = new Map<string, Set<string>>();
+  const materials = new Set<string>();
+  cases.forEach((one, number) => {
+    if (!(one.kind in WORDS)) return;
+    materials.add(one.material);
+    levels.set(one.kind, (levels.get(one.kind) ?? new Set()).add(level(one)));
+    places.set(key(one.material, one.kind, level(one)), number);
+  });
+  return {
+    materials: [...materials],
+    bands: [...levels].map(([kind, steps]) => ({ kind, levels: [...steps] })),
+    at: (material, kind, step) => places.get(key(material, kind, step)),
+  };
 }
 
 /** The row of case `number`, where it is finished. */
@@ -111,11 +115,26 @@ export function fate(row: Row, battery: Battery): Fate {
 /** What is done, as the beginning of a sentence. */
 export function done(one: Case): string {
   const { kind, material } = one;
-  if (kind === CALM) return "Undisturbed";
-  if (kind === "outage") return `Without ${material} for ${duration(one.span)}`;
-  if (kind === "shortage") return `With ${percent(one.share, 0)} of the ${material} it needs for ${duration(one.span)}`;
-  if (kind === "wrong mix") return `Begun with nothing but ${material} on the loops`;
-  return `With ${kind} of ${level(one)}`;
+  switch (kind) {
+    case CALM:
+      return "Undisturbed";
+    case "outage":
+      return `Without ${material} for ${duration(one.span)}`;
+    case "shortage":
+      return `With ${percent(one.share, 0)} of the ${material} it needs for ${duration(one.span)}`;
+    case "wrong mix":
+      return `Begun with nothing but ${material} on the loops`;
+    case "carrier taken off":
+      return `With a carrier of ${material} taken off each loop`;
+    case "foreign carrier":
+      return `With a carrier of ${material} put on each loop`;
+    case "missed picks":
+      return `With ${percent(one.share, 0)} of all picks missed for ${duration(one.span)}`;
+    case "uneven cycles":
+      return `With cycles uneven by ± ${percent(one.share, 0)} for ${duration(one.span)}`;
+    default:
+      return `With ${kind}`;
+  }
 }
 
 /** What came of it, in sentences. */
@@ -137,8 +156,4 @@ function standing(jams: readonly string[]): string {
   const more = jams.length > 2 ? ` and ${jams.length - 2} more` : "";
   const stand = jams.length === 1 ? "stands" : "stand";
   return ` ${jams.slice(0, 2).join(", ")}${more} ${stand} for good: no station there can ever start again.`;
-}
-
-function distinct(words: readonly string[]): string[] {
-  return [...new Set(words)];
 }
