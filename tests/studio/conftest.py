@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 from starlette.testclient import TestClient
 
 from loopwright.model.example import example_path
+from loopwright.model.starter import starter_text
 from loopwright.studio.server import build_app
+from tests.studio.browser import LiveStudio, browsing
 
 TOKEN = "the-token-of-this-test"
 HOME = "http://127.0.0.1:8460"
@@ -45,3 +48,35 @@ def demo(folder: Path) -> str:
     text = example_path("filter-kits.yaml").read_text("utf-8")
     (folder / "kits.yaml").write_text(text, "utf-8", newline="")
     return text
+
+
+@pytest.fixture(scope="module")
+def chromium() -> Iterator[Any]:
+    """A browser."""
+    yield from browsing()
+
+
+@pytest.fixture(scope="module")
+def studio(tmp_path_factory: pytest.TempPathFactory) -> Iterator[LiveStudio]:
+    """A studio that runs, of a folder with the starter in it; for all tests of a file."""
+    folder = tmp_path_factory.mktemp("designs")
+    (folder / "starter.yaml").write_text(starter_text("starter"), "utf-8", newline="")
+    live = LiveStudio(folder)
+    live.start()
+    try:
+        yield live
+    finally:
+        live.stop()
+
+
+@pytest.fixture
+def page(chromium: Any, studio: LiveStudio) -> Iterator[Any]:
+    """A page of it, opened by the link; what it complains of in its console fails the test."""
+    context = chromium.new_context(viewport={"width": 1440, "height": 900})
+    opened = context.new_page()
+    faults: list[str] = []
+    opened.on("pageerror", lambda error: faults.append(str(error)))
+    opened.goto(studio.link)
+    yield opened
+    context.close()
+    assert faults == []
