@@ -22,7 +22,7 @@ const blocks = new Latest<Blocks>("/api/blocks");
 const looked = signal("");
 
 const COLUMNS: readonly Column<BlockDesign>[] = [
-  { name: "rows drawn", cell: (one) => <Drawing svg={one.picture} name={`Rows of ${naming(one)}`} class="row-picture" /> },
+  { name: "rows drawn", cell: (one) => <Drawing svg={one.pictures[0] ?? ""} name={`Rows of ${naming(one)}`} class="row-picture" /> },
   { name: "architecture", cell: ({ block }) => block.architecture, by: ({ block }) => block.architecture },
   { name: "sides", cell: ({ block }) => block.sides, by: ({ block }) => block.sides },
   { name: "rows", figure: true, cell: ({ block }) => block.design.lanes + block.design.make_up, by: ({ block }) => block.design.lanes + block.design.make_up },
