@@ -12,27 +12,25 @@ from typing import Any, TypeVar
 
 from pydantic import TypeAdapter, ValidationError
 
-from loopwright.block import Block, check_block, list_blocks, size_block
 from loopwright.drawing import plan_chart, plan_materials
-from loopwright.drawing.row_chart import row_picture
-from loopwright.exact import format_rate
+from loopwright.exact import format_fraction
 from loopwright.finding import DesignError, Finding, in_order
 from loopwright.model import Objective, Project
 from loopwright.model.choice import Weight
 from loopwright.model.demand import Rate
 from loopwright.model.locate import locate_in_tree, whole_tree
 from loopwright.model.read import check_text
+from loopwright.model.source import Mapping as Entries
+from loopwright.model.source import Scalar, Tree, child
 from loopwright.model.starter import starter_text
 from loopwright.plan import Plan, check_plan, explain_plan, solve_plan
 from loopwright.studio.folder import Folder, text_digest
-from loopwright.studio.message import AskPlan, BlockDesign, Blocks, OfText, Planned, findings
+from loopwright.studio.message import AskPlan, Blocks, OfText, Planned, findings
+from loopwright.studio.offer import offer_blocks
 from loopwright.studio.refusal import RefusalError
 
 KEPT = 24
 """Results kept of each stage, the last used ones."""
-
-ROWS_SHOWN = 12
-"""Row designs of a block that get a picture."""
 
 Made = TypeVar("Made")
 
@@ -119,8 +117,10 @@ class Designs:
         except DesignError as error:
             found = self._located(error.findings, asked.file, asked.text)
             return Planned(
-                plan=None, flow=None, explain=(), findings=findings(found), titles={}, demand={},
-                weights={}, ms=_since(begun),
+                plan=None, flow=None, explain=(), findings=findings(found), titles={},
+                demand=self._written(asked, "demand") | asked.demand,
+                weights=self._written(asked, "choices", "objective") | asked.weights,
+                ms=_since(begun),
             )  # fmt: skip
         titles = {name: process.title for name, process in project.processes.items()}
         flow = plan_chart(
@@ -130,7 +130,7 @@ class Designs:
             theme="page",
             prefix="lw-flow",
         )
-        said = project.choices.model_dump(mode="json")["objective"]
+        weights = {name: format_fraction(one) for name, one in project.choices.objective}
         told = self._located(check_plan(plan), asked.file, asked.text)
         return Planned(
             plan=plan,
@@ -138,8 +138,8 @@ class Designs:
             explain=explain_plan(plan),
             findings=findings(in_order((*read.warnings, *told))),
             titles=titles | {name: kind.title for name, kind in project.materials.items()},
-            demand={product: format_rate(rate) for product, rate in project.demand.items()},
-            weights=said,
+            demand=self._written(asked, "demand") | asked.demand,
+            weights=weights | self._written(asked, "choices", "objective") | asked.weights,
             ms=_since(begun),
         )
 
@@ -148,13 +148,20 @@ class Designs:
         begun = time.perf_counter()
         try:
             read = self.read(asked.file, asked.text)
-            made = self._blocks.get(read.key, lambda: self._sized(read))
+            plan = self._plan(read, read.project, {}, {})
+            made = self._blocks.get(read.key, lambda: offer_blocks(plan, read.project))
         except DesignError as error:
             found = self._located(error.findings, asked.file, asked.text)
-            return Blocks(designs=(), chosen=None, findings=findings(found), ms=_since(begun))
-        designs, chosen, told = made
-        found = self._located(told, asked.file, asked.text)
-        return Blocks(designs=designs, chosen=chosen, findings=findings(found), ms=_since(begun))
+            return Blocks(
+                designs=(), chosen=None, findings=findings(found), refused=(), ms=_since(begun)
+            )
+        return Blocks(
+            designs=made.designs,
+            chosen=made.chosen,
+            findings=findings(self._located(made.found, asked.file, asked.text)),
+            refused=findings(self._located(made.refused, asked.file, asked.text)),
+            ms=_since(begun),
+        )
 
     def _key(self, file: str, text: str) -> tuple[Hashable, ...]:
         """What a text says, with the catalogue that it may use and that may change without it."""
@@ -165,10 +172,22 @@ class Designs:
         """Findings of stages with their place in the text."""
         if not found:
             return ()
-        tree = self._trees.get(
-            self._key(file, text), lambda: whole_tree(text, file, self.folder.root)
-        )
+        tree = self._tree(file, text)
         return found if tree is None else locate_in_tree(found, tree)
+
+    def _tree(self, file: str, text: str) -> Entries | None:
+        key = self._key(file, text)
+        return self._trees.get(key, lambda: whole_tree(text, file, self.folder.root))
+
+    def _written(self, asked: AskPlan, *section: str) -> dict[str, str]:
+        """Values in a section of the text, as they are written."""
+        tree: Tree | None = self._tree(asked.file, asked.text)
+        for step in section:
+            tree = child(tree, step) if tree is not None else None
+        if not isinstance(tree, Entries):
+            return {}
+        values = {key: one.text for key, one in tree.entries.items() if isinstance(one, Scalar)}
+        return {key: text for key, text in values.items() if text}
 
     def _plan(
         self,
@@ -179,40 +198,6 @@ class Designs:
     ) -> Plan:
         key = (read.key, tuple(sorted(demand.items())), tuple(sorted(weights.items())))
         return self._plans.get(key, lambda: solve_plan(project))
-
-    def _sized(self, read: Read) -> tuple[tuple[BlockDesign, ...], str, tuple[Finding, ...]]:
-        project = read.project
-        plan = self._plan(read, project, {}, {})
-        chosen = size_block(plan, project)
-        choices = project.choices.model_copy(
-            update={"architecture": "auto", "sides": "auto", "row": "auto"}
-        )
-        free = project.model_copy(update={"choices": choices})
-        others = [block for block in list_blocks(plan, free) if _key(block) != _key(chosen)]
-        numbers = {name: number for number, name in enumerate(_order(project, plan), 1)}
-        designs = [_design(block, numbers) for block in (chosen, *others)]
-        return tuple(designs), _key(chosen), check_block(chosen, project)
-
-
-def _order(project: Project, plan: Plan) -> list[str]:
-    """Materials in the order of their colours, as in the flow of the plan."""
-    return [material.name for material in plan_materials(project, plan)]
-
-
-def _design(block: Block, numbers: Mapping[str, int]) -> BlockDesign:
-    return BlockDesign(
-        key=_key(block),
-        block=block,
-        pictures=tuple(
-            row_picture(block, design, numbers, theme="page", prefix=f"lw-{_key(block)}-{number}")
-            for number, design in enumerate(block.designs[:ROWS_SHOWN], 1)
-        ),
-        choices={"architecture": block.architecture, "sides": block.sides, "row": None},
-    )
-
-
-def _key(block: Block) -> str:
-    return f"{block.architecture}-{block.sides}"
 
 
 def _demanded(project: Project, demand: Mapping[str, str]) -> Project:

@@ -246,7 +246,7 @@ class AskPlan(Message):
 class Planned(Message):
     """The plan of a text; null with findings where there is none. `flow` is a drawing (SVG) that
     takes the colours of the page; `titles` are those of processes and materials; `demand` and
-    `weights` are those it was made with, exact; `ms` is the time it took [ms]."""
+    `weights` are those that were asked for, as they are written; `ms` is the time it took [ms]."""
 
     plan: Plan | None
     flow: str | None
@@ -259,22 +259,24 @@ class Planned(Message):
 
 
 class BlockDesign(Message):
-    """One architecture with its row design; `key` names it, `pictures` are small drawings (SVG) of
-    its first row designs, in the order of `block.designs`, its own first. `choices` are the entries
-    of the file that choose it."""
+    """One row design of an architecture, sized; `key` names it, `picture` is a small drawing (SVG)
+    of its rows. `choices` are the entries of the file that choose it."""
 
     key: str
     block: Block
-    pictures: tuple[str, ...]
+    picture: str
     choices: dict[str, str | None]
 
 
 class Blocks(Message):
-    """The block that the choices lead to, and every other; `chosen` is the key of the first."""
+    """The block that the choices lead to, and every other; `chosen` is the key of the first, null
+    where the choices lead to none. `findings` are about the chosen one, `refused` say why others
+    are not possible."""
 
     designs: tuple[BlockDesign, ...]
     chosen: str | None
     findings: tuple[Finding, ...]
+    refused: tuple[Finding, ...]
     ms: float
 
 

@@ -182,21 +182,23 @@ export interface Block {
   reason: string;
 }
 
-// One architecture with its row design; `key` names it, `pictures` are small drawings (SVG) of its
-// first row designs, in the order of `block.designs`, its own first. `choices` are the entries of
-// the file that choose it.
+// One row design of an architecture, sized; `key` names it, `picture` is a small drawing (SVG) of
+// its rows. `choices` are the entries of the file that choose it.
 export interface BlockDesign {
   key: string;
   block: Block;
-  pictures: string[];
+  picture: string;
   choices: Record<string, string | null>;
 }
 
-// The block that the choices lead to, and every other; `chosen` is the key of the first.
+// The block that the choices lead to, and every other; `chosen` is the key of the first, null
+// where the choices lead to none. `findings` are about the chosen one, `refused` say why others
+// are not possible.
 export interface Blocks {
   designs: BlockDesign[];
   chosen: string | null;
   findings: Finding[];
+  refused: Finding[];
   ms: number;
 }
 
@@ -611,7 +613,7 @@ export interface Plan {
 
 // The plan of a text; null with findings where there is none. `flow` is a drawing (SVG) that takes
 // the colours of the page; `titles` are those of processes and materials; `demand` and `weights`
-// are those it was made with, exact; `ms` is the time it took [ms].
+// are those that were asked for, as they are written; `ms` is the time it took [ms].
 export interface Planned {
   plan: Plan | null;
   flow: string | null;

@@ -22,7 +22,7 @@ const blocks = new Latest<Blocks>("/api/blocks");
 const looked = signal("");
 
 const COLUMNS: readonly Column<BlockDesign>[] = [
-  { name: "rows drawn", cell: (one) => <Drawing svg={one.pictures[0] ?? ""} name={`Rows of ${naming(one)}`} class="row-picture" /> },
+  { name: "rows drawn", cell: (one) => <Drawing svg={one.picture} name={`Rows of ${naming(one)}`} class="row-picture" /> },
   { name: "architecture", cell: ({ block }) => block.architecture, by: ({ block }) => block.architecture },
   { name: "sides", cell: ({ block }) => block.sides, by: ({ block }) => block.sides },
   { name: "rows", figure: true, cell: ({ block }) => block.design.lanes + block.design.make_up, by: ({ block }) => block.design.lanes + block.design.make_up },
@@ -48,7 +48,7 @@ export function BlockPage() {
   );
   const told = blocks.of.value === loaded.value ? blocks.answer.value : null;
   const chosen = told?.designs.find((one) => one.key === told.chosen);
-  const here = told?.designs.find((one) => one.key === looked.value) ?? chosen;
+  const here = told?.designs.find((one) => one.key === looked.value) ?? chosen ?? told?.designs[0];
   return (
     <div class="block-page">
       <h1 class="unseen">Block of {loaded.value}</h1>
@@ -59,6 +59,18 @@ export function BlockPage() {
         </p>
       )}
       {!told && sound.value && !blocks.fault.value && <p class="soft">{blocks.late.value ? "Splitting stations into rows" : ""}</p>}
+      {told && told.chosen === null && (
+        <p class="note warn">
+          {told.designs.length > 0
+            ? "What the file chooses cannot be built. The findings say why; any of the designs below can be chosen instead."
+            : "No design of the block is possible with the file as it is. The findings say what stands in the way."}
+        </p>
+      )}
+      {told && told.findings.length > 0 && (
+        <Part name={told.chosen === null ? "What stands in the way" : "To look at in the chosen design"}>
+          <FindingList findings={told.findings} />
+        </Part>
+      )}
       {told && told.designs.length > 0 && (
         <div class="block-columns">
           <Part name="Designs" note={note(told, chosen)}>
@@ -76,12 +88,9 @@ export function BlockPage() {
           {here && <Look design={here} chosen={chosen ?? null} take={() => take(here)} name={naming(here)} />}
         </div>
       )}
-      {told && told.designs.length === 0 && (
-        <p class="note warn">No design of the block is possible with the file as it is. What stands in the way is below.</p>
-      )}
-      {told && told.findings.length > 0 && (
-        <Part name="What is not possible, and what to look at">
-          <FindingList findings={told.findings} />
+      {told && told.refused.length > 0 && (
+        <Part name="Not possible, and why">
+          <FindingList findings={told.refused} />
         </Part>
       )}
     </div>

@@ -22,7 +22,7 @@ export function Look({ design, chosen, take, name }: Props) {
   return (
     <div class="look">
       <Part name={name} tools={button}>
-        <Drawing svg={design.pictures[0] ?? ""} name={`Rows of ${name}`} class="drawing" />
+        <Drawing svg={design.picture} name={`Rows of ${name}`} class="drawing" />
         <p>{design.block.reason}</p>
         {chosen && !same ? <Changes from={chosen} to={design} /> : <Counts block={design.block} />}
       </Part>

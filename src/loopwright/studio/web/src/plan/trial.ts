@@ -46,7 +46,7 @@ export function backToFile(): void {
 }
 
 /** What the file demands, as it is written there. */
-export const demandOfFile = computed<Readonly<Record<string, string>>>(() => (base.value as { demand?: Record<string, string> } | null)?.demand ?? {});
+export const demandOfFile = computed<Readonly<Record<string, string>>>(() => base.value?.demand ?? {});
 
 /** Put the trial into the file; it is the file's plan from then on. */
 export async function writeTrial(): Promise<void> {
