@@ -1,5 +1,6 @@
 // A short animation of a run: from when, how long, in which format, with a caption.
 import { signal } from "@preact/signals";
+import type { Signal } from "@preact/signals";
 import { useEffect, useState } from "preact/hooks";
 import { ask } from "../api/http";
 import type { Job, Studio } from "../messages";
@@ -11,8 +12,11 @@ import { chosenScenario, ScenarioChoice } from "./ScenarioChoice";
 
 const FILM = { kind: "film", name: "Animation", about: "" } as const;
 
-const from = signal("10 min");
-const span = signal("20 s");
+const SPEEDS = ["1", "2", "4", "10", "30"] as const;
+
+const start = signal("10 min");
+const span = signal("1 min");
+const speed = signal("4");
 const format = signal("");
 const caption = signal("");
 const formats = signal<readonly string[]>([]);
@@ -28,8 +32,9 @@ export function FilmPart() {
   const chosen = formats.value.includes(format.value) ? format.value : (formats.value[0] ?? "");
   const options: Record<string, unknown> = {
     ...chosenScenario(),
-    from: from.value,
+    start: start.value,
     span: span.value,
+    speed: Number(speed.value),
     caption: caption.value,
     ...(chosen && { format: chosen }),
   };
@@ -39,8 +44,18 @@ export function FilmPart() {
       <div class="film">
         <div class="fields">
           <ScenarioChoice />
-          <Field name="from" value={from.value} put={(one) => (from.value = one)} />
-          <Field name="long" value={span.value} put={(one) => (span.value = one)} />
+          <Field name="from" text={start} />
+          <Field name="for" text={span} />
+          <label>
+            <span>speed</span>
+            <select value={speed.value} onChange={(event) => (speed.value = event.currentTarget.value)}>
+              {SPEEDS.map((one) => (
+                <option key={one} value={one}>
+                  {one} × as fast as the plant
+                </option>
+              ))}
+            </select>
+          </label>
           <label>
             <span>format</span>
             <select value={chosen} onChange={(event) => (format.value = event.currentTarget.value)}>
@@ -51,7 +66,7 @@ export function FilmPart() {
               ))}
             </select>
           </label>
-          <Field name="caption" value={caption.value} put={(one) => (caption.value = one)} />
+          <Field name="caption" text={caption} />
           <div class="bar">
             <Make paper={FILM} options={options} />
           </div>
@@ -65,11 +80,11 @@ export function FilmPart() {
   );
 }
 
-function Field({ name, value, put }: { name: string; value: string; put: (value: string) => void }) {
+function Field({ name, text }: { name: string; text: Signal<string> }) {
   return (
     <label>
       <span>{name}</span>
-      <input type="text" value={value} onInput={(event) => put(event.currentTarget.value)} />
+      <input type="text" value={text.value} onInput={(event) => (text.value = event.currentTarget.value)} />
     </label>
   );
 }

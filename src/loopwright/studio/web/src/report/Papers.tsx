@@ -1,5 +1,5 @@
 // What can be made of a design, and what is ready: one line a paper.
-import type { ComponentChildren } from "preact";
+import { signal } from "@preact/signals";
 import { bytes, Stamp, WorkLine } from "../parts/Work";
 import { sound } from "../state/document";
 import { jobFile } from "../state/jobs";
@@ -11,18 +11,27 @@ export interface Paper {
   readonly kind: JobKind;
   readonly name: string;
   readonly about: string;
+  /** What is chosen before it is made: options of the job, the first value unless told. */
+  readonly choices?: Readonly<Record<string, readonly string[]>>;
+  /** Whether it is about one run. */
+  readonly run?: boolean;
 }
+
+const PAPER = ["A3", "A4"];
+const THEME = ["light", "dark"];
 
 export const PAPERS: readonly Paper[] = [
   { kind: "report", name: "Report", about: "One page (HTML): plan, block, drawing, runs, proofs, parts list. It needs no other file." },
-  { kind: "pdf", name: "Sheets (PDF)", about: "Drawings at scale, sheet by sheet, to be printed." },
+  { kind: "pdf", name: "Sheets (PDF)", about: "Drawings at scale, sheet by sheet, to be printed.", choices: { paper: PAPER } },
   { kind: "dxf", name: "Drawing (DXF)", about: "For programs that draw: layers by kind of device." },
-  { kind: "svg", name: "Drawing (SVG)", about: "For pages and papers, sharp at any size." },
-  { kind: "png", name: "Picture (PNG)", about: "For slides and messages." },
-  { kind: "tables", name: "Tables", about: "Plan, parts and readings as CSV, Parquet and XLSX." },
+  { kind: "svg", name: "Drawing (SVG)", about: "For pages and papers, sharp at any size.", choices: { theme: THEME } },
+  { kind: "png", name: "Picture (PNG)", about: "For slides and messages.", choices: { paper: PAPER, theme: THEME } },
+  { kind: "tables", name: "Tables", about: "Readings of a run.", choices: { format: ["xlsx", "csv", "parquet"] }, run: true },
+  { kind: "trace", name: "Trace", about: "Every cell and station of a run, frame by frame, for programs.", run: true },
 ];
 
-const TRACE: Paper = { kind: "trace", name: "Trace", about: "Every cell and station of a run, frame by frame, for programs." };
+/** What was chosen, by kind of paper and name of option. */
+const chosen = signal<Readonly<Record<string, string>>>({});
 
 export function Papers() {
   return (
@@ -31,6 +40,7 @@ export function Papers() {
         <thead>
           <tr>
             <th scope="col">what</th>
+            <th scope="col">how</th>
             <th scope="col">
               <span class="unseen">make it</span>
             </th>
@@ -39,32 +49,48 @@ export function Papers() {
         </thead>
         <tbody>
           {PAPERS.map((paper) => (
-            <PaperRow key={paper.kind} paper={paper} options={{}} />
+            <PaperRow key={paper.kind} paper={paper} />
           ))}
-          <PaperRow paper={TRACE} options={chosenScenario()}>
-            <ScenarioChoice />
-          </PaperRow>
         </tbody>
       </table>
     </div>
   );
 }
 
-interface RowProps {
-  readonly paper: Paper;
-  readonly options: Record<string, unknown>;
-  /** What is chosen before it is made. */
-  readonly children?: ComponentChildren;
-}
-
-function PaperRow({ paper, options, children }: RowProps) {
+function PaperRow({ paper }: { paper: Paper }) {
+  const entries = Object.entries(paper.choices ?? {});
+  const key = (option: string) => `${paper.kind} ${option}`;
+  const value = (option: string, values: readonly string[]) => chosen.value[key(option)] ?? values[0] ?? "";
+  const options = {
+    ...Object.fromEntries(entries.map(([option, values]) => [option, value(option, values)])),
+    ...(paper.run && chosenScenario()),
+  };
   return (
     <tr>
       <th scope="row">
         {paper.name}
         <div class="soft">{paper.about}</div>
-        {children}
       </th>
+      <td>
+        <span class="bar">
+          {paper.run && <ScenarioChoice />}
+          {entries.map(([option, values]) => (
+            <label key={option} class="choice">
+              <span>{option === "theme" ? "sheet" : option}</span>
+              <select
+                value={value(option, values)}
+                onChange={(event) => (chosen.value = { ...chosen.value, [key(option)]: event.currentTarget.value })}
+              >
+                {values.map((one) => (
+                  <option key={one} value={one}>
+                    {one}
+                  </option>
+                ))}
+              </select>
+            </label>
+          ))}
+        </span>
+      </td>
       <td>
         <Make paper={paper} options={options} />
       </td>

@@ -29,7 +29,7 @@ export function ReportPage() {
         </ul>
       </details>
       <Before work="Papers" />
-      <Refused kinds={[...PAPERS.map((paper) => paper.kind), "trace", "film"]} />
+      <Refused kinds={[...PAPERS.map((paper) => paper.kind), "film"]} />
       <div class="parts">
         <Part name="Papers" note="made in the background; they stay until they are made anew">
           <Papers />
