@@ -64,11 +64,12 @@ def _outages_agree(row: Row) -> None:
         from_span = share_after(terms, "A", SUPPLY, span)
         assert from_span <= measured <= from_span + station + Fraction(1, 25)
     assert watched.share(watched.after(safe)) == 1
-    assert not _jams(watched, jam)
-    assert _jams(watched, jam * SLOWER)
+    assert not jams(watched, jam)
+    assert jams(watched, jam * SLOWER)
 
 
-def _jams(watched: Watched, span: Fraction) -> bool:
+def jams(watched: Watched, span: Fraction) -> bool:
+    """Whether the loop stands for good after an outage of `span` [s]."""
     settled = watched.run(40 * watched.row.cycle, watched.after(span))
     return is_stuck(watched.layout, watched.ring, settled)
 
