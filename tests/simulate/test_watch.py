@@ -192,6 +192,15 @@ def test_counts_of_stations() -> None:
     assert watch.rate() * 60 == made - watch.diary.total(watch.beat - 12)
 
 
+def test_what_a_station_waits_for_is_seen_before_the_first_tick() -> None:
+    watch = Watch(one_of_each(), plan(200))
+    assert watch.view().doing(STARVED) == len(watch.layout.stations)
+    watch.seek(Fraction(77))
+    before = watch.view().stations.tolist()
+    watch.supply(["c source"], on=False)
+    assert watch.view().stations.tolist() == before
+
+
 def test_marks_are_thinned_and_still_lead_everywhere() -> None:
     build = Build("A")
     build.belt("way", 5)

@@ -70,6 +70,8 @@ def read_device(watch: Watch, name: str) -> DeviceReading:
         return _drain(watch, wiring.drains[name])
     if name in wiring.stores:
         return _store(wiring.stores[name], state)
+    if any(station.row == name for station in wiring.stations.values()):
+        return _row(watch, wiring, name)
     return _joint(watch, wiring, name)
 
 
@@ -135,10 +137,42 @@ def _station(watch: Watch, station: Station, state: State) -> DeviceReading:
     return DeviceReading(station.name, "station", tuple(facts), past)
 
 
+def _row(watch: Watch, wiring: Wiring, name: str) -> DeviceReading:
+    """The stations of a row taken together."""
+    members = [at for at, one in enumerate(wiring.stations.values()) if one.row == name]
+    doing = watch.view().stations[members] & 7
+    counts = [(int((doing == told).sum()), word) for told, word in sorted(_WORDS.items())]
+    facts = (
+        ("stations", str(len(members))),
+        ("now", ", ".join(f"{count} {word}" for count, word in counts if count) or "idle"),
+        ("cycles", f"{int(watch.tally().stations[members, STATION.index('ended')].sum())} ended"),
+    )
+
+    def mean(table: str, column: int) -> Callable[[Tally], int]:
+        return lambda tally: int(getattr(tally, table)[members, column].sum())
+
+    stations = list(wiring.stations.values())
+    materials = list(wiring.materials)
+    inputs = dict.fromkeys(
+        material for at in members for material, _ in wiring.recipe[stations[at].name].inputs
+    )
+    columns: Columns = [
+        (word, "", mean("stations", STATION.index(word))) for word in ("busy", "blocked", "down")
+    ]
+    columns += [
+        (f"starved of {material}", material, mean("starved", materials.index(material)))
+        for material in inputs
+    ]
+    past = _past(watch, "share of time", columns, 1 / len(members))
+    return DeviceReading(name, "row", facts, past)
+
+
+_WORDS = {1: "busy", 2: "blocked", 3: "starved", 4: "down"}
+
+
 def _doing(watch: Watch, at: int) -> str:
     told = int(watch.view().stations[at])
-    words = {1: "busy", 2: "blocked: its outlet is full", 3: "starved", 4: "down"}
-    text = words.get(told & 7, "idle")
+    text = _WORDS.get(told & 7, "idle")
     material = (told >> 3) - 1
     names = list(watch.era.plant.wiring.materials)
     if told & 7 == 3 and 0 <= material < len(names):

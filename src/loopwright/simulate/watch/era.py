@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from loopwright.layout.layout import Gate, Layout
+from loopwright.simulate.columns import BLOCKED
 from loopwright.simulate.encode import Plant, encode
 from loopwright.simulate.fill import fill
 from loopwright.simulate.limit import EngineLimitError
@@ -37,9 +38,20 @@ class Era:
             fill(self.plant, state)
         except OverflowError as error:
             raise EngineLimitError(f"a number is too large for the engine: {error}") from error
+        _settle(self.plant)
         self.lens = Lens(self.plant)
         self.clerk = Clerk(self.plant)
         self.snapshot = take_snapshot(self.plant)
+
+
+def _settle(plant: Plant) -> None:
+    """Let stations that wait say at once for what; else they would at the next tick."""
+    for part in plant.parts:
+        short = (part.stations.inputs["held"] < part.stations.inputs["need"]).tolist()
+        for row in part.stations.rows:
+            if row.status == BLOCKED:
+                own = short[row.input_first : row.input_last]
+                row.status = own.index(True) if True in own else BLOCKED
 
 
 def _fitted(wiring: Wiring, state: State) -> State:

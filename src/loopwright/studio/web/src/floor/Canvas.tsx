@@ -6,6 +6,7 @@ import { Board } from "./board";
 import { layers } from "./layers";
 import { order, pause, play, status } from "./live";
 import { change, choose, chosenPlace, editing, findings, fit, pointed, site, wanted } from "./state";
+import type { Wish } from "./painter";
 import type { Place } from "./site";
 
 /** What the pointer is over, and where [px]. */
@@ -29,8 +30,7 @@ export function Canvas() {
   const host = useRef<HTMLDivElement>(null);
   useEffect(() => {
     if (!host.current) return;
-    const plain = new URLSearchParams(location.search).has("plain");
-    const made = new Board(host.current.querySelector<HTMLElement>(".sheets")!, plain);
+    const made = new Board(host.current.querySelector<HTMLElement>(".sheets")!, wish());
     board.value = made;
     const free = [dress(made), follow(made), hands(host.current, made)];
     const told = window.setInterval(() => {
@@ -62,6 +62,12 @@ export function Canvas() {
   );
 }
 
+/** `?painter=webgl2` or `canvas` in the address chooses how the floor is painted. */
+function wish(): Wish {
+  const told = new URLSearchParams(location.search).get("painter");
+  return told === "webgl2" || told === "canvas" ? told : "any";
+}
+
 function dress(board: Board): () => void {
   const one = effect(() => {
     if (site.value) board.put(site.value);
@@ -87,7 +93,7 @@ function follow(board: Board): () => void {
   const end = effect(() => {
     const to = wanted.value;
     if (!to) return;
-    board.view.fit(to.box, to.most);
+    board.view.fit(to.box, to.most, site.peek()?.bounds);
     wanted.value = null;
   });
   const timer = window.setInterval(() => (scale.value = board.view.scale), 100);

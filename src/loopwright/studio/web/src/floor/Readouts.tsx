@@ -84,10 +84,8 @@ function Materials() {
         <tr>
           <th scope="col">material</th>
           <th scope="col" class="figure">on belts</th>
-          <th scope="col" class="figure">waited for</th>
-          <th scope="col">
-            <span class="unseen">supply</span>
-          </th>
+          <th scope="col" class="figure">wanted</th>
+          <th scope="col" class="figure">supply</th>
         </tr>
       </thead>
       <tbody>
@@ -96,7 +94,7 @@ function Materials() {
           const docks = docksOf(material.name);
           return (
             <tr key={material.name}>
-              <td>
+              <td title={material.title}>
                 <Swatch colour={material.colour} letter={material.letter} hatch={material.hatch} over={material.over} /> {material.title}
               </td>
               <td class="figure">{one ? count(one.carriers) : "–"}</td>
@@ -108,7 +106,7 @@ function Materials() {
                     aria-label={`${docks.off ? "Resume" : "Stop"} supply of ${material.title}`}
                     onClick={() => supply(docks.names, docks.off)}
                   >
-                    {docks.off ? <span class="alarm">resume</span> : "stop supply"}
+                    {docks.off ? <span class="alarm">resume</span> : "stop"}
                   </button>
                 )}
               </td>
@@ -152,7 +150,7 @@ export function JamBanner({ showLoop, toProof }: { showLoop: () => void; toProof
   if (!jam) return null;
   const row = jam.rows[0];
   return (
-    <div class="jam" role="alert">
+    <div class="jam-banner" role="alert">
       <strong>Jam since {clock(jam.since)}</strong>
       <span class="sentence">{jam.sentence}.</span>
       <span class="bar">

@@ -6,7 +6,7 @@ import { drawn, frame, speed, status } from "./live";
 import { drawNotes } from "./notes";
 import type { Notes } from "./notes";
 import { painterFor } from "./painter";
-import type { Painter } from "./painter";
+import type { Painter, Wish } from "./painter";
 import { emptyScene, gather } from "./scene";
 import type { Scene } from "./scene";
 import { drawGrid, Sheet } from "./sheet";
@@ -14,8 +14,10 @@ import type { Site } from "./site";
 import { drawTiles } from "./tiles";
 import { View } from "./view";
 
-/** Speed up to which carriers are shown between cells [s/s]. */
+/** Speed up to which carriers are shown between cells [s/s], and zoom from which it can be seen
+ *  [px a cell]. */
 const SMOOTH = 1.5;
+const SMOOTH_FROM = 5;
 
 export class Board {
   readonly view = new View();
@@ -37,7 +39,7 @@ export class Board {
   private timer = 0;
   private readonly watcher: ResizeObserver;
 
-  constructor(private readonly host: HTMLElement, plain: boolean) {
+  constructor(private readonly host: HTMLElement, wish: Wish) {
     const [under, live, over] = [0, 1, 2].map(() => {
       const canvas = document.createElement("canvas");
       canvas.setAttribute("aria-hidden", "true");
@@ -46,7 +48,7 @@ export class Board {
     }) as [HTMLCanvasElement, HTMLCanvasElement, HTMLCanvasElement];
     this.under = under.getContext("2d", { alpha: false })!;
     this.over = over.getContext("2d")!;
-    this.painter = painterFor(live, plain);
+    this.painter = painterFor(live, wish);
     host.dataset.painter = this.painter.kind;
     live.addEventListener("webglcontextlost", () => this.fallBack(live));
     this.watcher = new ResizeObserver(() => this.resize());
@@ -63,7 +65,7 @@ export class Board {
     canvas.width = old.width;
     canvas.height = old.height;
     old.replaceWith(canvas);
-    this.painter = painterFor(canvas, true);
+    this.painter = painterFor(canvas, "canvas");
     this.host.dataset.painter = this.painter.kind;
     this.tileSize = 0;
     this.stale = true;
@@ -140,6 +142,7 @@ export class Board {
   private smooth(): number {
     const pace = speed.value;
     if (!frame || !status.value?.playing || pace === "max" || pace > SMOOTH) return NaN;
+    if (this.view.scale < SMOOTH_FROM) return NaN;
     return frame.time + ((performance.now() - frame.came) / 1000) * pace;
   }
 

@@ -30,7 +30,7 @@ function carriers(pen: CanvasRenderingContext2D, scene: Scene, view: View, tiles
   const unit = view.scale * view.dense;
   const { cell, picture } = tiles;
   for (let at = 0; at < scene.carrierCount * CARRIER; at += CARRIER) {
-    const size = unit * scene.carriers[at + 2]!;
+    const size = scene.carriers[at + 2]! > 0.99 ? cell : unit * scene.carriers[at + 2]!;
     const x = (scene.carriers[at]! - view.x) * unit - size / 2;
     const y = (scene.carriers[at + 1]! - view.y) * unit - size / 2;
     const [row, column] = [scene.carriers[at + 3]!, scene.carriers[at + 4]!];
@@ -65,5 +65,5 @@ function stations(pen: CanvasRenderingContext2D, scene: Scene, view: View, colou
 
 /** Width of the outline of a station that waits [px of the screen], by the size of a cell. */
 export function lineOf(unit: number, dense: number): number {
-  return Math.max(1 * dense, Math.min(4 * dense, unit * 0.2));
+  return Math.max(dense, Math.min(3 * dense, unit * 0.15));
 }

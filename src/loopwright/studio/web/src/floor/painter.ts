@@ -15,7 +15,10 @@ export interface Painter {
   free(): void;
 }
 
-/** A painter for `canvas`; `plain` asks for the one without WebGL. */
-export function painterFor(canvas: HTMLCanvasElement, plain: boolean): Painter {
-  return (plain ? null : gpuPainter(canvas)) ?? flatPainter(canvas);
+/** Which painter is asked for. */
+export type Wish = "any" | "webgl2" | "canvas";
+
+/** A painter for `canvas`. */
+export function painterFor(canvas: HTMLCanvasElement, wish: Wish): Painter {
+  return (wish === "canvas" ? null : gpuPainter(canvas, wish === "webgl2")) ?? flatPainter(canvas);
 }

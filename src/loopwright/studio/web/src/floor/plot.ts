@@ -22,7 +22,7 @@ export function plotOptions(
   return {
     width,
     height,
-    padding: [8, 8, 0, 0],
+    padding: [8, 22, 0, 0],
     legend: { show: false },
     cursor: { drag: { x: false, y: false }, points: { size: 5 } },
     scales: {

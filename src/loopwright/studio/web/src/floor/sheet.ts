@@ -6,7 +6,7 @@ import type { Box } from "./site";
 import type { View } from "./view";
 
 /** Layers of the drawing under the carriers; all others lie over them. */
-const UNDER: readonly string[] = ["obstacles", "belts", "stations", "stores", "bridges"];
+const UNDER: readonly string[] = ["obstacles", "belts", "stations", "stores", "pickers", "bridges"];
 /** Which switch of the page shows a layer of the drawing; none: always shown. */
 const SWITCH: Readonly<Record<string, keyof Layers>> = {
   belts: "belts", bridges: "belts", flow: "belts", merges: "belts", "side merges": "belts", diverts: "belts",

@@ -157,5 +157,5 @@ export function docksOf(name: string): { readonly names: readonly string[]; read
 
 effect(() => {
   const place = chosenPlace.value;
-  follow(place && place.kind !== "row" && place.kind !== "power node" ? place.name : null);
+  follow(place && place.kind !== "power node" ? place.name : null);
 });

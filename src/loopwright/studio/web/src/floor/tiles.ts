@@ -40,9 +40,9 @@ function drawCarrier(
   const side = cell - 2 * rim;
   const colour = colours(`material${material.colour}`);
   if (cell < HATCHED) {
-    pen.globalAlpha = 0.45 + 0.55 * full;
+    pen.globalAlpha = 0.65 + 0.35 * full;
     pen.fillStyle = colour;
-    pen.fillRect(rim, rim, side - (cell < 5 ? 1 : 0), side - (cell < 5 ? 1 : 0));
+    pen.fillRect(rim, rim, side - (cell > 2 && cell < 5 ? 1 : 0), side - (cell === 4 ? 1 : 0));
     return;
   }
   pen.fillStyle = colours("sheet");
@@ -89,15 +89,14 @@ function hatch(
 function letter(
   pen: CanvasRenderingContext2D, material: FloorMaterial, cell: number, colours: Colours,
 ): void { // prettier-ignore
-  const high = Math.round(cell * (material.letter.length > 1 ? 0.38 : 0.5));
+  const high = Math.round(cell * (material.letter.length > 1 ? 0.42 : 0.56));
   pen.font = `700 ${high}px "DejaVu Sans", "Liberation Sans", Verdana, Arial, sans-serif`;
   pen.textAlign = "center";
   pen.textBaseline = "alphabetic";
-  const wide = pen.measureText(material.letter).width + cell * 0.14;
-  pen.fillStyle = colours("sheet");
-  pen.globalAlpha = 0.92;
-  pen.fillRect((cell - wide) / 2, cell / 2 - high * 0.52, wide, high * 1.04);
-  pen.globalAlpha = 1;
+  pen.lineJoin = "round";
+  pen.lineWidth = Math.max(2.5, cell * 0.17);
+  pen.strokeStyle = colours("sheet");
+  pen.strokeText(material.letter, cell / 2, cell / 2 + high * 0.37);
   pen.fillStyle = colours("ink");
   pen.fillText(material.letter, cell / 2, cell / 2 + high * 0.37);
 }

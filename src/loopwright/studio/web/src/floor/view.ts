@@ -36,12 +36,16 @@ export class View {
     this.turn += 1;
   }
 
-  /** Show all of `box` [cells]; not nearer than `most` [px a cell]. */
-  fit(box: Box, most: number = MOST): void {
+  /** Show all of `box` [cells]; not nearer than `most` [px a cell]. The window is filled with what is
+   *  built, in `bounds`, as far as that goes. */
+  fit(box: Box, most: number = MOST, bounds: Box = box): void {
     const [left, top, width, height] = box;
     const room = Math.min((this.width - 2 * RIM) / width, (this.height - 2 * RIM) / height);
     this.scale = Math.max(0.1, Math.min(most, room));
-    this.put(left + width / 2, top + height / 2);
+    this.put(
+      kept(left + width / 2, this.width / this.scale, bounds[0], bounds[2]),
+      kept(top + height / 2, this.height / this.scale, bounds[1], bounds[3]),
+    );
   }
 
   /** The least scale that may be zoomed to: a bit less than where all of `box` is seen. */
@@ -73,4 +77,11 @@ export class View {
   point(x: number, y: number): [number, number] {
     return [(x - this.x) * this.scale, (y - this.y) * this.scale];
   }
+}
+
+/** A middle near `wanted` from which a window of `span` shows nothing beyond `length` from `first` on,
+ *  or all of it in the middle where it is shorter. */
+function kept(wanted: number, span: number, first: number, length: number): number {
+  if (span >= length) return first + length / 2;
+  return Math.max(first + span / 2, Math.min(first + length - span / 2, wanted));
 }
