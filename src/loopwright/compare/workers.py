@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import signal
 from collections.abc import Callable, Mapping, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor, as_completed
 from multiprocessing import get_context
@@ -84,8 +85,7 @@ _LAYOUT: list[Layout] = []
 
 def _begin(layout: Layout) -> None:
     """A worker starts; Ctrl-C at the terminal is for the process that shares out."""
-    if hasattr(os, "setsid"):
-        os.setsid()
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
     _LAYOUT[:] = [layout]
 
 

@@ -10,6 +10,7 @@ from loopwright.studio.design import Designs
 from loopwright.studio.events import Events, Watch
 from loopwright.studio.folder import Folder
 from loopwright.studio.history import History
+from loopwright.studio.job import Jobs
 from loopwright.studio.laid import Drafts
 
 
@@ -29,6 +30,7 @@ class Desk:
     events: Events
     watch: Watch
     designs: Designs
+    jobs: Jobs
     drafts: Drafts = field(default_factory=Drafts)
     runs: LiveRuns = field(default_factory=LiveRuns)
     writing: threading.RLock = field(default_factory=threading.RLock)
@@ -38,4 +40,11 @@ def open_desk(root: Path) -> Desk:
     """The desk of the folder `root`."""
     folder = Folder(root)
     events = Events()
-    return Desk(folder, History(folder), events, Watch(folder, events), Designs(folder))
+    return Desk(
+        folder=folder,
+        history=History(folder),
+        events=events,
+        watch=Watch(folder, events),
+        designs=Designs(folder),
+        jobs=Jobs(folder, events.tell),
+    )

@@ -6,6 +6,7 @@ from functools import lru_cache
 
 from starlette.routing import Route
 
+from loopwright.drawing.film import film_formats
 from loopwright.model.example import EXAMPLES, example_path
 from loopwright.model.parse import parse_text
 from loopwright.model.source import Mapping, Scalar, walk
@@ -41,7 +42,7 @@ def _studio(desk: Desk, _parts: Parts) -> Studio:
         folder=desk.folder.root.name,
         examples=tuple(examples),
         limits=Limits(text=MOST_TEXT, table=MOST_TABLE),
-        film=(),
+        film=film_formats(),
     )
 
 

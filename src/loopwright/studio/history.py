@@ -67,7 +67,7 @@ class History:
             return self._served[digest]
         for kept in self._versions(file):
             if kept.digest == digest:
-                return kept.path.read_text("utf-8")
+                return kept.path.read_bytes().decode("utf-8")
         return None
 
     def add(self, file: str, digest: str, text: str) -> None:
@@ -82,7 +82,7 @@ class History:
         last = versions[-1] if versions else None
         if last is not None and last.digest == digest:
             return
-        before = last.path.read_text("utf-8") if last is not None else ""
+        before = last.path.read_bytes().decode("utf-8") if last is not None else ""
         old, new = Counter(before.split("\n")), Counter(text.split("\n"))
         number = last.number + 1 if last is not None else 1
         name = (
@@ -114,7 +114,7 @@ class History:
         """Text and digest of a version, None where there is none."""
         for kept in self._versions(file):
             if str(kept.number) == version:
-                return kept.path.read_text("utf-8"), kept.digest
+                return kept.path.read_bytes().decode("utf-8"), kept.digest
         return None
 
     def _versions(self, file: str) -> Iterator[_Kept]:

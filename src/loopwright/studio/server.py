@@ -18,7 +18,7 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.types import ASGIApp
 
-from loopwright.studio import events, files, floor, live, stages, text
+from loopwright.studio import download, events, files, floor, live, stages, text
 from loopwright.studio.desk import open_desk
 from loopwright.studio.guard import Guard
 from loopwright.studio.static import page_routes
@@ -27,7 +27,7 @@ HOST = "127.0.0.1"
 PORT = 8460
 """Taken where it is free."""
 
-PARTS = (files, text, stages, floor, live, events)
+PARTS = (files, text, stages, floor, live, download, events)
 """Modules with endpoints."""
 
 GRACE = 3
@@ -53,6 +53,7 @@ def build_app(folder: Path, token: str, cookie: str = "loopwright", warm: bool =
         yield
         looking.cancel()
         desk.events.close()
+        await asyncio.to_thread(desk.jobs.close)
 
     app = Starlette(
         routes=[*(route for part in PARTS for route in part.ROUTES), *page_routes()],

@@ -12,15 +12,16 @@ from pydantic import BaseModel
 from pydantic.json_schema import JsonSchemaMode, models_json_schema
 
 from loopwright.studio import floor_message, message
+from loopwright.studio.options import OPTIONS
 
 TARGET = Path(__file__).parent / "web" / "src" / "messages.ts"
 
-ASKED = (
+ASKED: tuple[type[BaseModel], ...] = (
     message.NewFile, message.Save, message.Check, message.OfText, message.Edit, message.Choose,
     message.Import, message.AskPlan, message.AskJob,
-    floor_message.AskFloor, floor_message.EditFloor, *floor_message.ORDERS,
+    *OPTIONS.values(), floor_message.AskFloor, floor_message.EditFloor, *floor_message.ORDERS,
 )  # fmt: skip
-ANSWERED = (
+ANSWERED: tuple[type[BaseModel], ...] = (
     message.Failure, message.Studio, message.FileEntry, message.Text, message.Saved,
     message.Conflict, message.Version, message.Checked, message.Form, message.Edited,
     message.Planned, message.Blocks, message.JobResult, message.JobChanged, message.FileChanged,
@@ -52,6 +53,10 @@ def messages_ts() -> str:
         for name, entry in answered.items()
         if name not in asked
     ]
+    kinds = "".join(f"  {kind}: {model.__name__};\n" for kind, model in OPTIONS.items())
+    parts.append(
+        f"// What each kind of job may be told.\nexport interface JobOptions {{\n{kinds}}}\n"
+    )
     for name, members in UNIONS.items():
         parts.append(f"export type {name} = {' | '.join(one.__name__ for one in members)};\n")
     return "\n".join(parts)
@@ -59,7 +64,7 @@ def messages_ts() -> str:
 
 def _schemas(models: Sequence[type[BaseModel]], mode: JsonSchemaMode) -> dict[str, Any]:
     """The schema of each model, and of what it is made of, by name."""
-    _, schema = models_json_schema([(model, mode) for model in models])
+    _, schema = models_json_schema([(model, mode) for model in dict.fromkeys(models)])
     found: dict[str, Any] = schema["$defs"]
     return found
 

@@ -63,6 +63,19 @@ export interface EditFloor {
   rules?: Rule[];
 }
 
+// A film of the floor: the run from `start` on for `span`, `speed` seconds of the plant in a
+// second of the film. `width` in pixels.
+export interface FilmOptions {
+  scenario?: string | null;
+  start?: string;
+  span?: string;
+  speed?: number;
+  format?: "mp4" | "webp" | "gif" | "apng";
+  caption?: string;
+  width?: number;
+  theme?: "light" | "dark";
+}
+
 // A table (CSV) whose rows go into the section `kind`; those of the same name are replaced.
 export interface Import {
   file: string;
@@ -83,6 +96,10 @@ export interface Move {
 export interface NewFile {
   name: string;
   source?: string;
+}
+
+// Nothing to be told: prove, remedy, dxf.
+export interface NoOptions {
 }
 
 // A text of a file, sent to be worked on; it need not be saved.
@@ -111,6 +128,18 @@ export interface Play {
   speed: number | "max";
 }
 
+// `scenario` that is run until a loop stands; null: the jams that are found. `purge` carriers are
+// taken off; null: as many as is usual.
+export interface RecoverOptions {
+  scenario?: string | null;
+  purge?: number | null;
+}
+
+// Scenarios that are run for the report, all where none is named.
+export interface ReportOptions {
+  scenarios?: string[];
+}
+
 // A gate, merge or divert that is to follow another rule.
 export interface Rule {
   name: string;
@@ -136,10 +165,34 @@ export interface SetRule {
   rule: string;
 }
 
+// Paper and colour of sheets: pdf, png, and of svg the colour.
+export interface SheetOptions {
+  paper?: "A3" | "A4";
+  theme?: "light" | "dark";
+}
+
+// Scenarios to be run, all where none is named; `hours` instead of their own length; seeds from
+// `seed` on, or each scenario's own.
+export interface SimulateOptions {
+  scenarios?: string[];
+  hours?: string | null;
+  replications?: number;
+  seed?: number | null;
+}
+
 // Go on by so many ticks and stand.
 export interface StepOn {
   type: "step";
   ticks: number;
+}
+
+// What is tried; of an empty list the usual: outages ("2 min"), shares that are still supplied
+// ("0.8"), shares of picks that are missed, spreads of cycles.
+export interface StressOptions {
+  outages?: string[];
+  shortages?: string[];
+  missed?: string[];
+  spreads?: string[];
 }
 
 // Stop or start the supply of docks; the name of a material stands for all its docks.
@@ -147,6 +200,21 @@ export interface Supply {
   type: "supply";
   names: string[];
   on: boolean;
+}
+
+// Tables of one run; null: the first scenario. `hours` as for runs.
+export interface TablesOptions {
+  scenario?: string | null;
+  hours?: string | null;
+  format?: "csv" | "parquet" | "xlsx";
+}
+
+// What is on every cell of a run from its start on, a frame `every` so often; null: the first
+// scenario.
+export interface TraceOptions {
+  scenario?: string | null;
+  span?: string;
+  every?: string;
 }
 
 // Belts of one kind that `material` fills at `stack` units a carrier, exact.
@@ -752,6 +820,23 @@ export interface Version {
   digest: string;
   lines_added: number;
   lines_removed: number;
+}
+
+// What each kind of job may be told.
+export interface JobOptions {
+  prove: NoOptions;
+  recover: RecoverOptions;
+  remedy: NoOptions;
+  stress: StressOptions;
+  simulate: SimulateOptions;
+  report: ReportOptions;
+  pdf: SheetOptions;
+  dxf: NoOptions;
+  svg: SheetOptions;
+  png: SheetOptions;
+  tables: TablesOptions;
+  trace: TraceOptions;
+  film: FilmOptions;
 }
 
 export type RunOrder = Open | Play | Pause | StepOn | Seek | Supply | SetRule | Ask | Ack;

@@ -1,0 +1,106 @@
+"""What each kind of job may be told. What is left out has a default."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from loopwright.studio.message import JobKind, Message
+
+Name = Annotated[str, Field(max_length=80)]
+Quantity = Annotated[str, Field(max_length=40)]
+
+
+class NoOptions(Message):
+    """Nothing to be told: prove, remedy, dxf."""
+
+
+class RecoverOptions(Message):
+    """`scenario` that is run until a loop stands; null: the jams that are found. `purge` carriers
+    are taken off; null: as many as is usual."""
+
+    scenario: Name | None = None
+    purge: int | None = Field(default=None, ge=1, le=100_000)
+
+
+class StressOptions(Message):
+    """What is tried; of an empty list the usual: outages ("2 min"), shares that are still supplied
+    ("0.8"), shares of picks that are missed, spreads of cycles."""
+
+    outages: tuple[Quantity, ...] = Field(default=(), max_length=20)
+    shortages: tuple[Quantity, ...] = Field(default=(), max_length=20)
+    missed: tuple[Quantity, ...] = Field(default=(), max_length=20)
+    spreads: tuple[Quantity, ...] = Field(default=(), max_length=20)
+
+
+class SimulateOptions(Message):
+    """Scenarios to be run, all where none is named; `hours` instead of their own length; seeds from
+    `seed` on, or each scenario's own."""
+
+    scenarios: tuple[Name, ...] = Field(default=(), max_length=100)
+    hours: Quantity | None = None
+    replications: int = Field(default=1, ge=1, le=100)
+    seed: int | None = Field(default=None, ge=0, le=2**32 - 1)
+
+
+class ReportOptions(Message):
+    """Scenarios that are run for the report, all where none is named."""
+
+    scenarios: tuple[Name, ...] = Field(default=(), max_length=100)
+
+
+class SheetOptions(Message):
+    """Paper and colour of sheets: pdf, png, and of svg the colour."""
+
+    paper: Literal["A3", "A4"] = "A3"
+    theme: Literal["light", "dark"] = "light"
+
+
+class TablesOptions(Message):
+    """Tables of one run; null: the first scenario. `hours` as for runs."""
+
+    scenario: Name | None = None
+    hours: Quantity | None = None
+    format: Literal["csv", "parquet", "xlsx"] = "csv"
+
+
+class TraceOptions(Message):
+    """What is on every cell of a run from its start on, a frame `every` so often; null: the first
+    scenario."""
+
+    scenario: Name | None = None
+    span: Quantity = "10 min"
+    every: Quantity = "1/10 s"
+
+
+class FilmOptions(Message):
+    """A film of the floor: the run from `start` on for `span`, `speed` seconds of the plant in a
+    second of the film. `width` in pixels."""
+
+    scenario: Name | None = None
+    start: Quantity = "0 s"
+    span: Quantity = "20 s"
+    speed: float = Field(default=4, ge=0.1, le=1000)
+    format: Literal["mp4", "webp", "gif", "apng"] = "webp"
+    caption: str = Field(default="", max_length=200)
+    width: int = Field(default=960, ge=320, le=1920)
+    theme: Literal["light", "dark"] = "light"
+
+
+OPTIONS: dict[JobKind, type[Message]] = {
+    "prove": NoOptions,
+    "recover": RecoverOptions,
+    "remedy": NoOptions,
+    "stress": StressOptions,
+    "simulate": SimulateOptions,
+    "report": ReportOptions,
+    "pdf": SheetOptions,
+    "dxf": NoOptions,
+    "svg": SheetOptions,
+    "png": SheetOptions,
+    "tables": TablesOptions,
+    "trace": TraceOptions,
+    "film": FilmOptions,
+}
+"""Options of each kind."""

@@ -1,0 +1,1 @@
+"""Work in the background: one module a kind, carried out in a process of its own."""
