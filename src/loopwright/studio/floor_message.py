@@ -325,8 +325,8 @@ class RunEvent(Message):
 
 
 class History(Message):
-    """The whole run so far: `rate` [units/s] in the stretch that ends at each of `times` [s], and
-    how many stations were starved and blocked then."""
+    """The whole run so far: `rate` [units/s] in the minute that ends at each of `times` [s], or
+    since the time before, and how many stations were starved and blocked then."""
 
     type: Literal["history"] = "history"
     times: tuple[float, ...]

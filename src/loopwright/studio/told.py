@@ -9,6 +9,7 @@ import numpy as np
 from loopwright.layout.layout import Layout
 from loopwright.simulate.watch import DeviceReading, View, Watch
 from loopwright.simulate.watch.view import BLOCKED, BUSY, DOWN, STARVED
+from loopwright.simulate.watch.watch import MINUTE
 from loopwright.studio.floor_message import (
     Chart,
     ChartLine,
@@ -91,18 +92,26 @@ def history_of(watch: Watch) -> History:
     last = len(diary) - 1
     step = max(1, -(-last // MOST_POINTS))
     beats = [*range(0, last, step), last] if last > 0 else [0]
-    times = [float(watch.beat_tick(beat) * watch.tick) for beat in beats]
-    made = [diary.total(beat) for beat in beats]
+    back = max(step, MINUTE)
+    spans = [(max(0, beat - back), beat) for beat in beats[1:]]
     return History(
-        times=tuple(times[1:]),
+        times=tuple(_time(watch, beat) for beat in beats[1:]),
         rate=tuple(
-            round((b - a) / (after - before), 3)
-            for (before, after), (a, b) in zip(pairwise(times), pairwise(made), strict=True)
+            round(
+                (diary.total(last) - diary.total(first))
+                / (_time(watch, last) - _time(watch, first)),
+                3,
+            )
+            for first, last in spans
         ),
         starved=tuple(diary.starved[beat] for beat in beats[1:]),
         blocked=tuple(diary.blocked[beat] for beat in beats[1:]),
         events=tuple(_events(watch)),
     )
+
+
+def _time(watch: Watch, beat: int) -> float:
+    return float(watch.beat_tick(beat) * watch.tick)
 
 
 def _events(watch: Watch) -> list[RunEvent]:

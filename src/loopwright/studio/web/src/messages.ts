@@ -539,8 +539,8 @@ export interface Headroom {
   paths: string[];
 }
 
-// The whole run so far: `rate` [units/s] in the stretch that ends at each of `times` [s], and how
-// many stations were starved and blocked then.
+// The whole run so far: `rate` [units/s] in the minute that ends at each of `times` [s], or since
+// the time before, and how many stations were starved and blocked then.
 export interface History {
   type: "history";
   times: number[];

@@ -1,4 +1,5 @@
 // One device: what it does, what it did, and what can be done to it.
+import { useRef } from "preact/hooks";
 import type uPlot from "uplot";
 import type { Chart, FloorDevice } from "../messages";
 import { device, order, status } from "./live";
@@ -70,6 +71,7 @@ function Deeds({ place }: { place: Place }) {
 function Rules({ of, group }: { of: FloorDevice; group: readonly FloorDevice[] }) {
   const now = status.value?.rules[of.name] ?? of.rule ?? "";
   const alike = group.filter((one) => one.rules.includes(now) && one.rules.length === of.rules.length);
+  const field = useRef<HTMLSelectElement>(null);
   const set = (rule: string, names: readonly string[]) => {
     if (editing.value) void change({ rules: names.map((name) => ({ name, rule })) });
     else order({ type: "rule", names: [...names], rule });
@@ -78,13 +80,13 @@ function Rules({ of, group }: { of: FloorDevice; group: readonly FloorDevice[] }
     <div class="deeds">
       <label class="bar">
         <span class="soft">rule</span>
-        <select aria-label="Rule" value={now} onChange={(event) => set(event.currentTarget.value, [of.name])}>
+        <select ref={field} aria-label="Rule" value={now} onChange={(event) => set(event.currentTarget.value, [of.name])}>
           {of.rules.map((rule) => (
             <option key={rule}>{rule}</option>
           ))}
         </select>
         {alike.length > 1 && (
-          <button onClick={() => set(now, alike.map((one) => one.name))}>Same for all {alike.length}</button>
+          <button onClick={() => set(field.current?.value ?? now, alike.map((one) => one.name))}>Same for all {alike.length}</button>
         )}
       </label>
       <p class="soft">
@@ -94,8 +96,10 @@ function Rules({ of, group }: { of: FloorDevice; group: readonly FloorDevice[] }
   );
 }
 
-function Past({ name, chart }: { name: string; chart: Chart }) {
-  const shares = chart.unit === "share of time" && chart.lines.length > 1;
+function Past({ name, chart: told }: { name: string; chart: Chart }) {
+  const seen = told.lines.filter((line, number) => number === 0 || line.values.some((value) => value > 0));
+  const chart = { ...told, lines: seen };
+  const shares = told.unit === "share of time" && told.lines.length > 1;
   const floor = site.value!.floor;
   const stack: number[][] = [];
   if (shares) {

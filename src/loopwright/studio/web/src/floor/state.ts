@@ -100,7 +100,7 @@ export async function change(more: { moves?: readonly Move[]; rules?: readonly R
       findings.value = told.findings;
       moves.value = told.kept ? [] : asked.moves;
       rules.value = told.kept ? [] : asked.rules;
-      stale.value = true;
+      stale.value = stale.value || told.kept;
       trouble.value = "";
     });
   } catch (fault) {
