@@ -56,3 +56,50 @@ def test_a_text_that_is_too_long_is_refused_kindly(client: TestClient, demo: str
     assert answer.status_code == 413
     assert "may have 2 MB" in answer.json()["error"]
     assert client.get("/api/files/kits.yaml").json()["text"] == demo
+
+
+def test_a_project_is_made_from_another_with_its_layout(
+    client: TestClient, demo: str, folder: Path
+) -> None:
+    (folder / "kits.layout.yaml").write_text("kind: layout\n", "utf-8")
+    made = client.post("/api/files", json={"name": "second", "source": "kits.yaml"}).json()
+    assert made["layout"]
+    assert (folder / "second.yaml").read_text("utf-8") == demo
+    assert (folder / "second.layout.yaml").read_text("utf-8") == "kind: layout\n"
+
+
+def test_a_file_is_renamed_with_all_that_belongs_to_it(
+    client: TestClient, demo: str, folder: Path
+) -> None:
+    base = client.get("/api/files/kits.yaml").json()["digest"]
+    client.put("/api/files/kits.yaml", json={"text": demo + "# more\n", "base": base})
+    (folder / "kits.layout.yaml").write_text("kind: layout\n", "utf-8")
+    history = client.get("/api/files/kits.yaml/history").json()
+    answer = client.post("/api/files/kits.yaml/rename", json={"name": "filters"})
+    assert answer.json()["file"] == "filters.yaml"
+    assert answer.json()["layout"]
+    assert [one["file"] for one in client.get("/api/files").json()] == ["filters.yaml"]
+    assert client.get("/api/files/filters.yaml/history").json() == history
+
+
+def test_a_file_is_not_renamed_over_another(client: TestClient, demo: str, folder: Path) -> None:
+    client.post("/api/files", json={"name": "other"})
+    assert client.post("/api/files/kits.yaml/rename", json={"name": "other"}).status_code == 409
+    assert client.post("/api/files/none.yaml/rename", json={"name": "a"}).status_code == 404
+    away = client.post("/api/files/kits.yaml/rename", json={"name": "../kits"})
+    assert away.status_code == 404
+    assert (folder / "kits.yaml").read_text("utf-8") == demo
+
+
+def test_examples_have_a_picture(client: TestClient) -> None:
+    examples = {one["name"]: one for one in client.get("/api/studio").json()["examples"]}
+    assert "6 x 36 = 216 stations" in examples["filter-kits.yaml"]["picture"]
+    assert examples["relief-plant.yaml"]["picture"] == ""
+
+
+def test_texts_of_earlier_times_keep_their_line_ends(client: TestClient, folder: Path) -> None:
+    (folder / "a.yaml").write_bytes(b"a: 1\r\nb: 2\r\n")
+    base = client.get("/api/files/a.yaml").json()["digest"]
+    client.put("/api/files/a.yaml", json={"text": "a: 1\r\n", "base": base})
+    first = client.get("/api/files/a.yaml/history/1").json()
+    assert first == {"file": "a.yaml", "text": "a: 1\r\nb: 2\r\n", "digest": base}

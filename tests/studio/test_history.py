@@ -54,19 +54,22 @@ def test_the_text_that_was_there_before_the_studio_is_a_version(
     assert [one["text"] for one in texts] == ["a: 4\n", "a: 3\n", "a: 2\n", "a: 1\n"]
 
 
-def test_old_versions_are_thinned_to_one_an_hour(tmp_path: Path) -> None:
+def test_old_versions_are_thinned_to_one_an_hour(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(history, "NEWEST", 10)
     clock = Clock()
     kept = History(Folder(tmp_path), clock)
-    for minute in range(300):
-        _add(kept, f"text {minute}\n")
-        clock.time += timedelta(minutes=1)
+    for number in range(36):
+        _add(kept, f"text {number}\n")
+        clock.time += timedelta(minutes=10)
     versions = kept.versions("a.yaml")
-    assert [one.digest for one in versions[:100]] == [
-        text_digest(f"text {minute}\n") for minute in range(299, 199, -1)
+    assert [one.digest for one in versions[:10]] == [
+        text_digest(f"text {number}\n") for number in range(35, 25, -1)
     ]
-    hours = [one.time[:13] for one in versions[100:]]
-    assert hours == sorted(set(hours), reverse=True)
-    assert len(hours) == 4  # 8, 9, 10 and what is over of 11 o'clock
+    assert [one.time[11:16] for one in versions[10:]] == [
+        "12:10", "11:50", "10:50", "09:50", "08:50",
+    ]  # fmt: skip
 
 
 def test_the_number_and_size_of_versions_are_bounded(

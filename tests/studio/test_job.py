@@ -274,6 +274,27 @@ def test_no_way_leads_out_of_a_job(page: TestClient, small: str, home: Path) -> 
     assert page.post("/api/jobs", json=body).status_code == 404
 
 
+def test_the_same_twice_is_done_once(page: TestClient, small: str) -> None:
+    first = _ask(page, "simulate", small, hours="100")
+    assert _ask(page, "simulate", small, hours="100") == first
+    other = _ask(page, "simulate", small, hours="101")
+    assert other != first
+    for job in (other, first):
+        page.delete(f"/api/jobs/{job}")
+    _ended(page, first)
+
+
+def test_only_the_newest_of_a_kind_are_kept(page: TestClient, small: str, home: Path) -> None:
+    made = []
+    for number in range(6):
+        made.append(_done(page, "dxf", f"{small}# {number}\n")["job"]["id"])
+    kept = [one["id"] for one in page.get("/api/jobs").json() if one["kind"] == "dxf"]
+    assert set(kept) <= set(made)
+    assert made[-1] in kept
+    assert len(kept) <= 5
+    assert not (home / ".loopwright" / "jobs" / made[0]).exists()
+
+
 def test_jobs_are_there_again_after_a_restart(folder: Path, small: str) -> None:
     with TestClient(build_app(folder, TOKEN), base_url=HOME, follow_redirects=False) as client:
         client.get(f"/?token={TOKEN}")

@@ -111,6 +111,9 @@ def test_ctrl_c_ends_all_and_a_restart_shows_what_was(tmp_path: Path) -> None:
             begun = time.monotonic()
             assert studio.interrupt() == 0
             assert time.monotonic() - begun < 10
+        until = time.monotonic() + 10
+        while any(map(_alive, family)) and time.monotonic() < until:
+            time.sleep(0.05)
         assert [one for one in family if _alive(one)] == []
     with _studio(tmp_path) as studio:
         assert studio.page.get("/api/files/kits.yaml").json()["text"] == text

@@ -107,6 +107,16 @@ def test_a_value_is_changed_and_nothing_else(client: TestClient, demo: str) -> N
     assert client.post("/api/form/edit", json=body).json()["text"] == demo
 
 
+def test_entries_and_lists_are_set_in_one_line(client: TestClient, demo: str) -> None:
+    body = {"file": "k.yaml", "text": demo, "path": ["materials", "box"], "value": "{stack: 2}"}
+    after = client.post("/api/form/edit", json=body).json()["text"]
+    project, _ = check_text(after)
+    assert project is not None
+    assert project.materials["box"].stack == 2
+    body = {"file": "k.yaml", "text": demo, "path": ["project", "name"], "value": "[a"}
+    assert '  name: "[a"\n' in client.post("/api/form/edit", json=body).json()["text"]
+
+
 def test_a_value_that_cannot_be_changed_is_refused_kindly(client: TestClient) -> None:
     body = {"file": "a.yaml", "text": "a: 1\n", "path": ["a", "b"], "value": "50 s"}
     said = client.post("/api/form/edit", json=body)

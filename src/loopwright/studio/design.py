@@ -12,7 +12,9 @@ from typing import Any, TypeVar
 
 from pydantic import TypeAdapter, ValidationError
 
+from loopwright.block import size_block
 from loopwright.drawing import plan_chart, plan_materials
+from loopwright.drawing.row_chart import row_picture
 from loopwright.exact import format_fraction
 from loopwright.finding import DesignError, Finding, in_order
 from loopwright.model import Objective, Project
@@ -83,7 +85,7 @@ class Designs:
     def __init__(self, folder: Folder) -> None:
         self.folder = folder
         self._projects, self._plans, self._blocks = Stage(), Stage(), Stage()
-        self._trees = Stage()
+        self._trees, self._chosen = Stage(), Stage()
 
     def read(self, file: str, text: str) -> Read:
         """The project in `text`.
@@ -106,6 +108,19 @@ class Designs:
     def warm(self) -> None:
         """Load what a first plan loads."""
         self.planned(AskPlan(file="starter.yaml", text=starter_text("starter")))
+
+    def picture(self, name: str, text: str) -> str:
+        """A small drawing (SVG) of the rows of an example; empty where there is no one block."""
+        try:
+            read = self.read(name, text)
+            plan = self._plan(read, read.project, {}, {})
+            block = self._chosen.get(read.key, lambda: size_block(plan, read.project))
+        except DesignError:
+            return ""
+        materials = plan_materials(read.project, plan)
+        numbers = {material.name: number for number, material in enumerate(materials, 1)}
+        prefix = "lw-" + name.split(".")[0]
+        return row_picture(block, block.design, numbers, theme="page", prefix=prefix)
 
     def planned(self, asked: AskPlan) -> Planned:
         """The plan of a text, with what was asked for in place of its demand and weights."""

@@ -69,7 +69,7 @@ async def _file(request: Request) -> Response:
         path = await run_in_threadpool(desk.jobs.file, job, name)
     except RefusalError as refused:
         return message_answer(refused.body, refused.status)
-    shown = request.query_params.get("show") == "1"
+    shown = "show" in request.query_params
     kind = KINDS.get(path.suffix, "application/octet-stream")
     place = "inline" if shown else "attachment"
     headers = {

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import lru_cache
+from pathlib import Path
 
 from starlette.routing import Route
 
@@ -14,12 +15,13 @@ from loopwright.model.starter import starter_text
 from loopwright.record.header import software_version
 from loopwright.studio.answer import MOST_TABLE, MOST_TEXT, answers, answers_to
 from loopwright.studio.desk import Desk
-from loopwright.studio.folder import Held
+from loopwright.studio.folder import Held, project_file
 from loopwright.studio.message import (
     Example,
     FileEntry,
     Limits,
     NewFile,
+    Rename,
     Save,
     Saved,
     Studio,
@@ -36,7 +38,8 @@ def _studio(desk: Desk, _parts: Parts) -> Studio:
     examples = []
     for name in EXAMPLES:
         title, about = head_of(_example(name))
-        examples.append(Example(name=name, title=title, about=about))
+        picture = desk.designs.picture(name, _example(name))
+        examples.append(Example(name=name, title=title, about=about, picture=picture))
     return Studio(
         version=software_version(),
         folder=desk.folder.root.name,
@@ -57,16 +60,31 @@ def _list(desk: Desk, _parts: Parts) -> list[FileEntry]:
 
 
 def _new(desk: Desk, _parts: Parts, asked: NewFile) -> FileEntry:
-    name = asked.name.strip()
-    file = name if name.endswith((".yaml", ".yml")) else f"{name}.yaml"
+    file = project_file(asked.name)
+    layout = None
     if asked.source == "starter":
-        text = starter_text(file.rsplit(".", 1)[0])
+        text = starter_text(Path(file).stem)
     elif asked.source in EXAMPLES:
         text = _example(asked.source)
     else:
-        raise RefusalError(404, f"There is no example {asked.source!r}.")
-    digest = save_text(desk, file, text, "").digest
+        text = desk.folder.read(asked.source).text
+        layout = desk.folder.layout_path(asked.source)
+    with desk.writing:
+        digest = save_text(desk, file, text, "").digest
+        if layout is not None and layout.is_file():
+            kept = desk.folder.layout_path(file).name
+            desk.folder.write(kept, desk.folder.read(layout.name).text)
     return _entry(desk, file, Held(text, digest))
+
+
+def _rename(desk: Desk, parts: Parts, asked: Rename) -> FileEntry:
+    file, other = parts["file"], project_file(asked.name)
+    with desk.writing:
+        desk.folder.move(file, other)
+        held = desk.folder.read(other)
+    desk.watch.wrote(file, None)
+    desk.watch.wrote(other, held.digest)
+    return _entry(desk, other, held)
 
 
 def _text(desk: Desk, parts: Parts) -> Text:
@@ -128,6 +146,7 @@ ROUTES = (
     Route("/api/files", answers_to(NewFile, _new), methods=["POST"]),
     Route("/api/files/{file}", answers(_text)),
     Route("/api/files/{file}", answers_to(Save, _save), methods=["PUT"]),
+    Route("/api/files/{file}/rename", answers_to(Rename, _rename), methods=["POST"]),
     Route("/api/files/{file}/history", answers(_history)),
     Route("/api/files/{file}/history/{version}", answers(_version)),
 )

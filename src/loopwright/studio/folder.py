@@ -125,6 +125,28 @@ class Folder:
             raise RefusalError(403, f"{file} cannot be written: {error.strerror}.") from None
         return Held(text, bytes_digest(text.encode("utf-8")))
 
+    def move(self, file: str, other: str) -> None:
+        """Give `file` the name `other`, with its edited layout and what the studio keeps of it.
+
+        Raises
+        ------
+        RefusalError
+            There is no such file, there is one of the other name, or the folder cannot be written.
+        """
+        old, new = self.path(file), self.path(other)
+        if not old.is_file():
+            raise RefusalError(404, f"There is no file {file} in the folder.")
+        pairs = [(old, new), (self.layout_path(file), self.layout_path(other))]
+        pairs.append((self.own("history") / file, self.own("history") / other))
+        if any(target.exists() for _, target in pairs[:2]):
+            raise RefusalError(409, f"{other} is there already: choose another name.")
+        try:
+            for source, target in pairs:
+                if source.exists() and not target.exists():
+                    source.rename(target)
+        except OSError as error:
+            raise RefusalError(403, f"{file} cannot be renamed: {error.strerror}.") from None
+
     def create(self, file: str, text: str) -> Held:
         """Make `file`, which must not be there.
 
@@ -142,6 +164,12 @@ class Folder:
         except OSError as error:
             raise RefusalError(403, f"{file} cannot be written: {error.strerror}.") from None
         return Held(text, bytes_digest(text.encode("utf-8")))
+
+
+def project_file(name: str) -> str:
+    """The file that a project of this name lies in."""
+    bare = name.strip()
+    return bare if bare.endswith((".yaml", ".yml")) else f"{bare}.yaml"
 
 
 def text_digest(text: str) -> str:

@@ -12,6 +12,7 @@ import re
 import secrets
 import shutil
 import threading
+from collections import Counter
 from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
@@ -28,8 +29,8 @@ from loopwright.studio.refusal import RefusalError
 
 JOB, TEXT, RESULT, FILES = "job.json", "text.yaml", "result.json", "files"
 
-MOST_KEPT = 60
-"""Ended jobs kept; the oldest go first."""
+MOST_KEPT, MOST_ALIKE = 100, 4
+"""Jobs kept, and those of one kind and file; the oldest go first."""
 
 MOST_WAITING = 20
 MOST_RESULT = 60_000_000
@@ -89,7 +90,7 @@ class Jobs:
         return path
 
     def add(self, asked: AskJob) -> Job:
-        """Put a job at the end of the list.
+        """Put a job at the end of the list; where the same is under way already, that is given.
 
         Raises
         ------
@@ -103,13 +104,18 @@ class Jobs:
             first = error.errors(include_url=False, include_input=False)[0]
             where = ".".join(str(step) for step in first["loc"])
             raise RefusalError(422, f"{asked.kind}: {where}: {first['msg']}.") from None
-        now = datetime.now(UTC)
+        now, told = datetime.now(UTC), options.model_dump(mode="json")
+        same = (asked.kind, asked.file, text_digest(asked.text), told)
         with self._lock:
+            for job in self._jobs.values():
+                alike = (job.kind, job.file, job.digest, job.options) == same
+                if alike and job.state not in ENDED and job.id not in self._cancelled:
+                    return job
             if sum(job.state not in ENDED for job in self._jobs.values()) >= MOST_WAITING:
                 raise RefusalError(429, "Too many jobs wait: cancel some, or wait for them.")
             job = Job(
                 id=f"{now:%Y%m%dT%H%M%S}-{secrets.token_hex(3)}", kind=asked.kind, file=asked.file,
-                digest=text_digest(asked.text), options=options.model_dump(mode="json"),
+                digest=text_digest(asked.text), options=told,
                 state="waiting", done=0.0, note="", made=_stamp(now), ended=None, files=(),
                 error=None, findings=(),
             )  # fmt: skip
@@ -243,11 +249,14 @@ class Jobs:
                 self._end(job, "interrupted")
 
     def _forget_old(self) -> None:
-        ended = [job for job in self.listed() if job.state in ENDED]
-        for job in ended[MOST_KEPT:]:
-            del self._jobs[job.id]
-            shutil.rmtree(self._home(job.id), ignore_errors=True)
-            self.tell(JobChanged(id=job.id, job=None))
+        """Take the oldest ended jobs away: of each kind and file some stay, and not all."""
+        seen: Counter[tuple[str, str]] = Counter()
+        for place, job in enumerate(self.listed()):
+            seen[job.kind, job.file] += 1
+            if job.state in ENDED and (seen[job.kind, job.file] > MOST_ALIKE or place > MOST_KEPT):
+                del self._jobs[job.id]
+                shutil.rmtree(self._home(job.id), ignore_errors=True)
+                self.tell(JobChanged(id=job.id, job=None))
 
 
 def _stamp(time: datetime) -> str:

@@ -63,11 +63,13 @@ class Failure(Message):
 
 
 class Example(Message):
-    """A project that comes with the program."""
+    """A project that comes with the program; `picture` is a small drawing (SVG) of its rows, empty
+    where it makes several products."""
 
     name: str
     title: str
     about: str
+    picture: str
 
 
 class Limits(Message):
@@ -98,10 +100,16 @@ class FileEntry(Message):
 
 
 class NewFile(Message):
-    """A file to be made: `source` is "starter" or the name of an example."""
+    """A file to be made: `source` is "starter", the name of an example or a file of the folder."""
 
     name: str
     source: str = "starter"
+
+
+class Rename(Message):
+    """Another name for a file; its history and its layout go with it."""
+
+    name: str
 
 
 class Text(Message):
@@ -198,7 +206,8 @@ class Form(Message):
 
 
 class Edit(Message):
-    """One value to be set in a text; null takes the entry out."""
+    """One entry to be set in a text: one value, or a list or entries in one line ("[a, b]",
+    "{stack: 4}"); null takes the entry out."""
 
     file: str
     text: str

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
+import os
 import secrets
 import socket
 import threading
@@ -119,6 +120,8 @@ def _listening(port: int | None) -> socket.socket:
 
 def _bound(port: int) -> socket.socket:
     door = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    if os.name != "nt":  # there it would let others take the port too
+        door.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         door.bind((HOST, port))
     except BaseException:

@@ -8,9 +8,10 @@ from starlette.routing import Route
 
 from loopwright.finding import has_errors, in_order
 from loopwright.model.edit import EditError, set_entry
+from loopwright.model.parse import parse_text
 from loopwright.model.read import check_text
 from loopwright.model.schema import project_schema
-from loopwright.model.source import Mapping, Tree, child
+from loopwright.model.source import Mapping, Scalar, Tree, child
 from loopwright.model.table.kind import KINDS
 from loopwright.model.table.read import Reading
 from loopwright.studio.answer import answers, answers_to
@@ -47,7 +48,17 @@ def _form(_desk: Desk, _parts: Parts, asked: OfText) -> Form:
 
 
 def _edit(_desk: Desk, _parts: Parts, asked: Edit) -> Edited:
-    return _edited(lambda: set_entry(asked.text, asked.path, asked.value))
+    value = None if asked.value is None else _value(asked.value)
+    return _edited(lambda: set_entry(asked.text, asked.path, value))
+
+
+def _value(text: str) -> str | Tree:
+    """One value, or what stands in braces or brackets."""
+    if text[:1] not in ("{", "["):
+        return text
+    tree, found = parse_text(f"value: {text}", "value")
+    inner = child(tree, "value") if tree is not None else None
+    return text if found or inner is None or isinstance(inner, Scalar) else inner
 
 
 def _choose(_desk: Desk, _parts: Parts, asked: Choose) -> Edited:

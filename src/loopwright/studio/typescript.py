@@ -17,8 +17,8 @@ from loopwright.studio.options import OPTIONS
 TARGET = Path(__file__).parent / "web" / "src" / "messages.ts"
 
 ASKED: tuple[type[BaseModel], ...] = (
-    message.NewFile, message.Save, message.Check, message.OfText, message.Edit, message.Choose,
-    message.Import, message.AskPlan, message.AskJob,
+    message.NewFile, message.Rename, message.Save, message.Check, message.OfText, message.Edit,
+    message.Choose, message.Import, message.AskPlan, message.AskJob,
     *OPTIONS.values(), floor_message.AskFloor, floor_message.EditFloor, *floor_message.ORDERS,
 )  # fmt: skip
 ANSWERED: tuple[type[BaseModel], ...] = (

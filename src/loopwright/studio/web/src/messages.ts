@@ -47,7 +47,8 @@ export interface Choose {
   choices: Record<string, string | null>;
 }
 
-// One value to be set in a text; null takes the entry out.
+// One entry to be set in a text: one value, or a list or entries in one line ("[a, b]", "{stack:
+// 4}"); null takes the entry out.
 export interface Edit {
   file: string;
   text: string;
@@ -92,7 +93,7 @@ export interface Move {
   y: number;
 }
 
-// A file to be made: `source` is "starter" or the name of an example.
+// A file to be made: `source` is "starter", the name of an example or a file of the folder.
 export interface NewFile {
   name: string;
   source?: string;
@@ -133,6 +134,11 @@ export interface Play {
 export interface RecoverOptions {
   scenario?: string | null;
   purge?: number | null;
+}
+
+// Another name for a file; its history and its layout go with it.
+export interface Rename {
+  name: string;
 }
 
 // Scenarios that are run for the report, all where none is named.
@@ -334,11 +340,13 @@ export interface Ended {
   why: string;
 }
 
-// A project that comes with the program.
+// A project that comes with the program; `picture` is a small drawing (SVG) of its rows, empty
+// where it makes several products.
 export interface Example {
   name: string;
   title: string;
   about: string;
+  picture: string;
 }
 
 // A word about a device, and what it is.
