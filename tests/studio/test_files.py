@@ -4,7 +4,12 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
 from starlette.testclient import TestClient
+
+from loopwright.studio.folder import Folder
+from loopwright.studio.server import build_app
+from tests.studio.conftest import HOME, TOKEN
 
 
 def test_the_studio_says_what_it_is(client: TestClient) -> None:
@@ -103,3 +108,29 @@ def test_texts_of_earlier_times_keep_their_line_ends(client: TestClient, folder:
     client.put("/api/files/a.yaml", json={"text": "a: 1\r\n", "base": base})
     first = client.get("/api/files/a.yaml/history/1").json()
     assert first == {"file": "a.yaml", "text": "a: 1\r\nb: 2\r\n", "digest": base}
+
+
+@pytest.mark.parametrize("name", ["", " ", "a\x00", "a/b", "..", ".hidden", "x" * 300, "a\nb"])
+def test_names_that_are_none_are_refused(client: TestClient, folder: Path, name: str) -> None:
+    answer = client.post("/api/files", json={"name": name})
+    assert answer.status_code == 404
+    assert "is no name of a project file" in answer.json()["error"]
+    assert list(folder.iterdir()) == []
+
+
+def test_names_may_have_letters_of_any_script(client: TestClient) -> None:
+    assert client.post("/api/files", json={"name": "Küche 2"}).json()["file"] == "Küche 2.yaml"
+    assert client.get("/api/files/Küche 2.yaml").status_code == 200
+
+
+def test_a_fault_of_the_program_is_told_as_such(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    app = build_app(folder, TOKEN)
+    monkeypatch.setattr(Folder, "names", lambda _: 1 / 0)
+    with TestClient(app, base_url=HOME, raise_server_exceptions=False) as client:
+        client.get(f"/?token={TOKEN}", follow_redirects=False)
+        answer = client.get("/api/files")
+    assert answer.status_code == 500
+    assert answer.json()["error"].startswith("A fault of the program: ZeroDivisionError")
+    assert "content-security-policy" in answer.headers

@@ -61,6 +61,7 @@ def _list(desk: Desk, _parts: Parts) -> list[FileEntry]:
 
 def _new(desk: Desk, _parts: Parts, asked: NewFile) -> FileEntry:
     file = project_file(asked.name)
+    desk.folder.path(file)
     layout = None
     if asked.source == "starter":
         text = starter_text(Path(file).stem)

@@ -11,7 +11,7 @@ from pathlib import Path
 from loopwright.record import bytes_digest, write_text
 from loopwright.studio.refusal import RefusalError
 
-NAME = re.compile(r"\w[\w .+-]{0,99}\.ya?ml", re.ASCII)
+NAME = re.compile(r"\w[\w .+-]{0,74}\.ya?ml")
 LAYOUT = ".layout.yaml"
 OWN = ".loopwright"
 MOST_BYTES = 2_000_000

@@ -211,7 +211,7 @@ class Edit(Message):
 
     file: str
     text: str
-    path: tuple[Step, ...]
+    path: tuple[Step, ...] = Field(max_length=20)
     value: str | None
 
 

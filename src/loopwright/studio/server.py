@@ -59,7 +59,7 @@ def build_app(folder: Path, token: str, cookie: str = "loopwright", warm: bool =
     app = Starlette(
         routes=[*(route for part in PARTS for route in part.ROUTES), *page_routes()],
         lifespan=living,
-        exception_handlers={HTTPException: _refused},
+        exception_handlers={HTTPException: _refused, Exception: _broken},
     )
     app.state.desk = desk
     return Guard(app, token, cookie)
@@ -70,6 +70,12 @@ async def _refused(_request: Request, error: Exception) -> Response:
     assert isinstance(error, HTTPException)
     said = _SENTENCES.get(error.status_code, error.detail)
     return JSONResponse({"error": said, "findings": []}, error.status_code)
+
+
+async def _broken(_request: Request, error: Exception) -> Response:
+    """A fault of the program; where it happened is told in the terminal."""
+    said = f"A fault of the program: {type(error).__name__}. The terminal says more."
+    return JSONResponse({"error": said, "findings": []}, 500)
 
 
 def serve_studio(
