@@ -207,6 +207,7 @@ def plan_chart(
     *,
     materials: Sequence[Material] = (),
     title: str = "Flow of materials",
+    headed: bool = True,
     titles: Mapping[str, str] | None = None,
     theme: str = "light",
     prefix: str = "lw-plan",
@@ -217,6 +218,8 @@ def plan_chart(
     ----------
     materials
         Those of the layout, so that letters and hatches agree with the drawing.
+    headed
+        Whether the title stands above the diagram; a page may say it already.
     titles
         Names of processes for people; their keys where they are left out.
     """
@@ -231,7 +234,7 @@ def plan_chart(
         *chart.processes(),
         *chart.materials(),
         *drawn.letters_on_ribbons(),
-        Text((20, 24), title, 15, "strong", "title", anchor="start"),
+        *([Text((20, 24), title, 15, "strong", "title", anchor="start")] if headed else ()),
         *chart.key(),
     )
     size = (shape.width, shape.height)

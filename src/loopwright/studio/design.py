@@ -141,6 +141,7 @@ class Designs:
         flow = plan_chart(
             plan,
             materials=plan_materials(project, plan),
+            headed=False,
             titles=titles,
             theme="page",
             prefix="lw-flow",

@@ -22,7 +22,7 @@ SIDES = ("double", "single")
 
 @dataclass(frozen=True, slots=True)
 class Offer:
-    """Designs, the chosen one first; its key, or None where the choices of the file lead to none.
+    """Designs by rank; the key of the chosen one, None where the choices of the file lead to none.
 
     `found` is about the chosen design, `refused` says why architectures are not offered.
     """
@@ -42,7 +42,8 @@ def offer_blocks(plan: Plan, project: Project) -> Offer:
         chosen = size_block(plan, project)
         found = check_block(chosen, project)
         key = _key(chosen)
-        blocks = [chosen, *(block for block in blocks if _key(block) != key)]
+        if key not in map(_key, blocks):
+            blocks.insert(0, chosen)
     except DesignError as error:
         key, found = None, error.findings
     numbers = {

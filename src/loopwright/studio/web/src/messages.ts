@@ -265,8 +265,8 @@ export interface BlockDesign {
   choices: Record<string, string | null>;
 }
 
-// The block that the choices lead to, and every other; `chosen` is the key of the first, null
-// where the choices lead to none. `findings` are about the chosen one, `refused` say why others
+// Every block that is possible; `chosen` is the key of the one that the choices of the file lead
+// to, null where they lead to none. `findings` are about the chosen one, `refused` say why others
 // are not possible.
 export interface Blocks {
   designs: BlockDesign[];

@@ -1,10 +1,8 @@
 // Every way to split the stations into rows: compared, looked at, chosen.
 import "./block.css";
-import { signal } from "@preact/signals";
-import { effect } from "@preact/signals";
+import { effect, signal } from "@preact/signals";
 import { useEffect } from "preact/hooks";
 import type { BlockDesign, Blocks } from "../messages";
-import { Drawing } from "../parts/Drawing";
 import { Figure, Share } from "../parts/Figure";
 import { valueOf } from "../parts/figure";
 import { FindingList } from "../parts/FindingList";
@@ -12,30 +10,32 @@ import { Part } from "../parts/Part";
 import { Table } from "../parts/Table";
 import type { Column } from "../parts/Table";
 import { Unsound } from "../parts/Unsound";
+import { showFinding } from "../project/go";
 import { loaded, sound, text } from "../state/document";
 import { setChoices } from "../state/edit";
 import { Latest } from "../state/latest";
 import { Look } from "./Look";
+import { ProcessChoice } from "./ProcessChoice";
+import { Rows } from "./Rows";
 
 const blocks = new Latest<Blocks>("/api/blocks");
 /** The design that is looked at; "" for the one that the file chooses. */
 const looked = signal("");
 
 const COLUMNS: readonly Column<BlockDesign>[] = [
-  { name: "rows drawn", cell: (one) => <Drawing svg={one.picture} name={`Rows of ${naming(one)}`} class="row-picture" /> },
-  { name: "architecture", cell: ({ block }) => block.architecture, by: ({ block }) => block.architecture },
+  { name: "drawn", cell: (one) => <Rows block={one.block} name={`Rows of ${naming(one)}`} /> },
+  { name: "architecture", cell: architecture, by: ({ block }) => block.architecture },
   { name: "sides", cell: ({ block }) => block.sides, by: ({ block }) => block.sides },
-  { name: "rows", figure: true, cell: ({ block }) => block.design.lanes + block.design.make_up, by: ({ block }) => block.design.lanes + block.design.make_up },
-  { name: "row length", figure: true, cell: ({ block }) => block.design.row, by: ({ block }) => block.design.row },
-  { name: "make-up rows", figure: true, cell: ({ block }) => makeUp(block.design.make_up, block.design.make_up_row), by: ({ block }) => block.design.make_up },
+  { name: "rows", figure: true, cell: rows, by: rows },
+  { name: "of stations", figure: true, cell: ({ block }) => block.design.row, by: ({ block }) => block.design.row },
+  { name: "make-up rows", figure: true, cell: makeUp, by: ({ block }) => block.design.make_up },
   { name: "belt fill", figure: true, cell: ({ block }) => <Share of={block.design.fill} />, by: ({ block }) => block.design.fill },
-  { name: "stations", figure: true, cell: ({ block }) => block.counts.stations, by: ({ block }) => block.counts.stations },
+  { name: "stations", figure: true, cell: ({ block }) => <Figure value={block.counts.stations} />, by: ({ block }) => block.counts.stations },
   { name: "pickers", figure: true, cell: ({ block }) => <Figure value={block.counts.pickers} />, by: ({ block }) => block.counts.pickers },
   { name: "output belts", figure: true, cell: ({ block }) => block.counts.outputs, by: ({ block }) => block.counts.outputs },
   { name: "effort", figure: true, cell: ({ block }) => <Figure value={block.counts.effort} />, by: ({ block }) => block.counts.effort },
   { name: "power [kW]", figure: true, cell: ({ block }) => <Figure value={block.counts.power} />, by: ({ block }) => block.counts.power },
   { name: "closed", cell: ({ block }) => (block.design.closed ? "yes" : "no"), by: ({ block }) => (block.design.closed ? 0 : 1) },
-  { name: "file", cell: (one) => (one.key === blocks.answer.value?.chosen ? <strong>chosen</strong> : "") },
 ];
 
 export function BlockPage() {
@@ -53,6 +53,7 @@ export function BlockPage() {
     <div class="block-page">
       <h1 class="unseen">Block of {loaded.value}</h1>
       <Unsound old={told !== null} />
+      <ProcessChoice />
       {blocks.fault.value && (
         <p class="note alarm" role="alert">
           {blocks.fault.value}
@@ -68,7 +69,7 @@ export function BlockPage() {
       )}
       {told && told.findings.length > 0 && (
         <Part name={told.chosen === null ? "What stands in the way" : "To look at in the chosen design"}>
-          <FindingList findings={told.findings} />
+          <FindingList findings={told.findings} show={showFinding} />
         </Part>
       )}
       {told && told.designs.length > 0 && (
@@ -90,7 +91,7 @@ export function BlockPage() {
       )}
       {told && told.refused.length > 0 && (
         <Part name="Not possible, and why">
-          <FindingList findings={told.refused} />
+          <FindingList findings={told.refused} show={showFinding} />
         </Part>
       )}
     </div>
@@ -102,15 +103,29 @@ function take(design: BlockDesign): void {
   void setChoices(design.choices);
 }
 
-export function naming({ block }: BlockDesign): string {
-  const { design } = block;
-  const rows = `${design.lanes} x ${design.row}`;
-  const more = design.make_up ? ` and ${makeUp(design.make_up, design.make_up_row)}` : "";
-  return `${block.architecture}, ${block.sides}, ${rows}${more}`;
+function naming(one: BlockDesign): string {
+  const { block } = one;
+  const more = block.design.make_up ? ` and ${makeUp(one)}` : "";
+  return `${block.architecture}, ${block.sides}, ${block.design.lanes} x ${block.design.row}${more}`;
 }
 
-function makeUp(count: number, stations: number): string {
-  return count ? `${count} x ${stations}` : "";
+function architecture(one: BlockDesign) {
+  const chosen = one.key === blocks.answer.value?.chosen;
+  return (
+    <>
+      {one.block.architecture}
+      {chosen && <span class="mark">chosen</span>}
+    </>
+  );
+}
+
+function rows({ block }: BlockDesign): number {
+  return block.design.lanes + block.design.make_up;
+}
+
+function makeUp({ block }: BlockDesign): string {
+  const { make_up: count, make_up_row: stations } = block.design;
+  return count ? `${count} x ${stations}` : "–";
 }
 
 function note(told: Blocks, chosen: BlockDesign | undefined): string {

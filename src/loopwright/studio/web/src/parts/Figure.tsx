@@ -36,7 +36,7 @@ export function Share({ of, full }: { readonly of: string | number; readonly ful
       <span class="bar-line" aria-hidden="true">
         <span class={full ? "filled full" : "filled"} style={{ width: `${value * 100}%` }} />
       </span>
-      {percent(of)}
+      <span class="share-figure">{percent(of)}</span>
     </span>
   );
 }

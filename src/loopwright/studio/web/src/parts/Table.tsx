@@ -1,5 +1,5 @@
 // A table that sorts by a column; exact figures sort by value. Rows may be chosen, by keys too.
-import { useRef, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import type { ComponentChildren } from "preact";
 import { valueOf } from "./figure";
 
@@ -34,6 +34,11 @@ export function Table<Row>({ label, columns, rows, id, chosen, choose, take, loo
     ? [...rows].sort((a, b) => compare(by(a), by(b)) * (sort?.down ? -1 : 1))
     : rows;
   const at = sorted.findIndex((row) => id(row) === chosen);
+
+  // a row that was chosen elsewhere comes into sight
+  useEffect(() => {
+    if (choose) body.current?.querySelector("[aria-selected=true]")?.scrollIntoView({ block: "nearest" });
+  }, [choose !== undefined && chosen]);
 
   function go(to: number): void {
     const row = sorted[Math.max(0, Math.min(sorted.length - 1, to))];

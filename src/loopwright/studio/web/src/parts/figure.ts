@@ -7,13 +7,17 @@ export function valueOf(figure: string | number): number | null {
   return found ? Number(found[1]) / Number(found[2] ?? 1) : null;
 }
 
-/** A figure with at most `digits` significant digits; whole numbers in full, in groups of three. */
+/** A figure with at most `digits` significant digits, but with all of its whole ones; from ten
+ *  thousand on in groups of three. */
 export function shown(figure: string | number, digits = 4): string {
   const value = valueOf(figure);
   if (value === null) return String(figure);
-  if (Number.isInteger(value)) return value.toLocaleString("en").replace(/,/g, "\u202f");
-  const whole = Math.max(0, Math.floor(Math.log10(Math.abs(value))) + 1);
-  return value.toFixed(Math.max(0, Math.min(6, digits - whole))).replace(/\.?0+$/, "");
+  const whole = Math.abs(value) < 1 ? 0 : Math.floor(Math.log10(Math.abs(value))) + 1;
+  const places = Number.isInteger(value) ? 0 : Math.max(0, Math.min(6, digits - whole));
+  const [front = "", back = ""] = value.toFixed(places).split(".");
+  const kept = back.replace(/0+$/, "");
+  const grouped = front.replace("-", "").length > 4 ? front.replace(/\B(?=(\d{3})+$)/g, "\u202f") : front;
+  return kept ? `${grouped}.${kept}` : grouped;
 }
 
 /** A share as per cent. */

@@ -12,7 +12,7 @@ export function FlowPart({ svg }: { readonly svg: string }) {
     </button>
   );
   return (
-    <Part name="Flow" note="widths by belts that are filled" tools={button}>
+    <Part name="Flow" tools={button}>
       <div class={fit ? "flow" : "flow full-size"} role="region" aria-label="Flow drawing" tabIndex={0}>
         <Drawing svg={svg} name="Flow of materials through the processes" />
       </div>

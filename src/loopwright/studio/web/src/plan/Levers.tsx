@@ -17,12 +17,12 @@ const STEP = 0.02;
 const WEIGHTS = ["0", "1/100", "1/50", "1/20", "1/10", "1/5", "1/2", "1", "2", "5", "10", "20", "50", "100"];
 
 const MEANING: Record<string, string> = {
-  effort: "what devices cost to run",
-  stations: "each station",
+  effort: "of all devices",
+  stations: "each",
   power: "each kW",
-  floor: "each cell stood on",
-  imports: "prices of what comes in",
-  drains: "prices of what is drained",
+  floor: "each cell",
+  imports: "at their prices",
+  drains: "at their prices",
 };
 
 export function Levers() {
@@ -34,12 +34,6 @@ export function Levers() {
       <Part name="Demand" note="as the file has it: 100 %">
         {products.map(([product, written]) => (
           <Rate key={product} product={product} written={written} title={base.value?.titles[product] ?? product} />
-        ))}
-        {ofTrial.findings.value.map((finding, index) => (
-          <p key={index} class="alarm" role="alert">
-            {finding.message}
-            {finding.remedy && `: ${finding.remedy}`}
-          </p>
         ))}
       </Part>
       <Part name="Weights" note="what the plan keeps small">
@@ -55,6 +49,11 @@ export function Levers() {
           Back to the file
         </button>
       </div>
+      {trying.value && ofTrial.fault.value && (
+        <p class="note alarm" role="alert">
+          {ofTrial.fault.value}
+        </p>
+      )}
       <p class="soft" aria-live="off">
         {asked.late.value ? "Planning" : took ? `Planned in ${took} ms` : ""}
         {trying.value ? "; a trial, the file is as it was" : ""}
@@ -84,7 +83,7 @@ function Rate({ product, written, title }: { readonly product: string; readonly 
           setDemand(product, to === 100 ? null : scaled(written, to));
         }}
       />
-      <Typed label={`Rate of ${title} as a number`} value={now} write={(text) => setDemand(product, text === written || !text ? null : text)} />
+      <Typed label={`Rate of ${title} as a number`} bad={refused(`demand of ${product}`)} value={now} write={(text) => setDemand(product, text === written || !text ? null : text)} />
     </div>
   );
 }
@@ -110,13 +109,25 @@ function Weight({ name, written }: { readonly name: string; readonly written: st
           setWeight(name, valueOf(to) === valueOf(written) ? null : to);
         }}
       />
-      <Typed label={`Weight of ${name} as a number`} value={now} write={(text) => setWeight(name, text === written || !text ? null : text)} />
+      <Typed label={`Weight of ${name} as a number`} bad={refused(`weight of ${name}`)} value={now} write={(text) => setWeight(name, text === written || !text ? null : text)} />
     </div>
   );
 }
 
+/** Whether the server refuses the value of `what`. */
+function refused(what: string): boolean {
+  return trying.value && ofTrial.fault.value.startsWith(what);
+}
+
 /** A number that is written: it counts when no key was pressed for a moment. */
-function Typed({ label, value, write }: { readonly label: string; readonly value: string; readonly write: (text: string) => void }) {
+interface TypedProps {
+  readonly label: string;
+  readonly bad: boolean;
+  readonly value: string;
+  readonly write: (text: string) => void;
+}
+
+function Typed({ label, bad, value, write }: TypedProps) {
   const [draft, setDraft] = useState<string | null>(null);
   useEffect(() => {
     if (draft === null) return;
@@ -127,6 +138,7 @@ function Typed({ label, value, write }: { readonly label: string; readonly value
     <input
       type="text"
       aria-label={label}
+      aria-invalid={bad}
       value={draft ?? value}
       spellcheck={false}
       onInput={(event) => setDraft(event.currentTarget.value)}

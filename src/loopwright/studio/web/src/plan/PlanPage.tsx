@@ -4,13 +4,14 @@ import { useEffect } from "preact/hooks";
 import { FindingList } from "../parts/FindingList";
 import { Part } from "../parts/Part";
 import { Unsound } from "../parts/Unsound";
+import { showFinding } from "../project/go";
 import { loaded, sound } from "../state/document";
 import { FlowPart } from "./FlowPart";
 import { Levers } from "./Levers";
 import { LimitPart } from "./LimitPart";
 import { BeltPart, KindPart, MaterialPart, ProcessPart } from "./PlanTables";
 import { SumPart } from "./SumPart";
-import { base, followPlan, shownPlan, source, trying } from "./trial";
+import { base, followPlan, ofFile, shownPlan, source, trying } from "./trial";
 
 export function PlanPage() {
   useEffect(followPlan, []);
@@ -20,9 +21,9 @@ export function PlanPage() {
     <div class="plan-page">
       <h1 class="unseen">Plan of {loaded.value}</h1>
       <Unsound old={told !== null} />
-      {asked.fault.value && asked.findings.value.length === 0 && (
+      {ofFile.fault.value && (
         <p class="note alarm" role="alert">
-          {asked.fault.value}
+          {ofFile.fault.value}
         </p>
       )}
       {!told && sound.value && !asked.fault.value && <p class="soft">{asked.late.value ? "Planning" : ""}</p>}
@@ -44,12 +45,12 @@ export function PlanPage() {
               </>
             ) : (
               <Part name="No plan meets this demand" note="these stand against each other; one of them has to give way">
-                <FindingList findings={told.findings} />
+                <FindingList findings={told.findings} show={showFinding} />
               </Part>
             )}
             {told.plan && told.findings.length > 0 && (
               <Part name="To look at">
-                <FindingList findings={told.findings} />
+                <FindingList findings={told.findings} show={showFinding} />
               </Part>
             )}
           </div>

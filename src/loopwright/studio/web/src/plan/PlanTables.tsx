@@ -2,7 +2,7 @@
 import { useState } from "preact/hooks";
 import type { BeltNeed, MaterialPlan, Plan, ProcessPlan } from "../messages";
 import { Changed, Figure, Share } from "../parts/Figure";
-import { shown, valueOf } from "../parts/figure";
+import { percent, shown, valueOf } from "../parts/figure";
 import { Part } from "../parts/Part";
 import { Table } from "../parts/Table";
 import type { Column } from "../parts/Table";
@@ -25,7 +25,7 @@ export function ProcessPart({ plan, titles, before }: Props & { readonly before:
       cell: (row) => <Changed from={before ? (old.get(processId(row))?.whole ?? 0) : undefined} to={row.whole} />,
       by: (row) => row.whole,
     },
-    { name: "idle", figure: true, cell: (row) => (row.whole ? <Share of={1 - (valueOf(row.stations) ?? 0) / row.whole} /> : ""), by: (row) => (row.whole ? 1 - (valueOf(row.stations) ?? 0) / row.whole : 0) },
+    { name: "idle", figure: true, cell: (row) => (row.whole ? percent(idleOf(row)) : ""), by: idleOf },
     { name: "power [kW]", figure: true, cell: (row) => <Figure value={row.power} />, by: (row) => row.power },
     { name: "effort", figure: true, cell: (row) => <Figure value={row.effort} />, by: (row) => row.effort },
   ];
@@ -149,6 +149,11 @@ function named(titles: Readonly<Record<string, string>>, key: string, treatment 
       {treatment && <span class="soft"> with {titles[treatment] ?? treatment}</span>}
     </span>
   );
+}
+
+/** The share of whole stations that is not needed. */
+function idleOf(row: ProcessPlan): number {
+  return row.whole ? 1 - (valueOf(row.stations) ?? 0) / row.whole : 0;
 }
 
 function processId(row: ProcessPlan): string {

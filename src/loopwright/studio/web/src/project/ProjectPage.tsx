@@ -1,14 +1,12 @@
 // The project file: as text and as a form, with what is found in it.
 import "./project.css";
 import { useSignal } from "@preact/signals";
-import type { Finding } from "../messages";
 import { FindingList } from "../parts/FindingList";
 import { checked, conflict, errors, findings, loaded, ready, text, trouble, warnings } from "../state/document";
 import { ConflictView } from "./ConflictView";
-import { isHere } from "./editor/marks";
 import { Editor, redoText, searchText, undoText } from "./editor/Editor";
 import { FormView } from "./form/FormView";
-import { goTo } from "./go";
+import { showFinding } from "./go";
 import { HistoryDrawer } from "./HistoryDrawer";
 import { ImportTable } from "./ImportTable";
 import { offerTables } from "./tables";
@@ -123,16 +121,11 @@ function Found() {
       </header>
       {findings.value.length > 0 && (
         <div class="list">
-          <FindingList findings={findings.value} show={show} />
+          <FindingList findings={findings.value} show={showFinding} />
         </div>
       )}
     </section>
   );
-}
-
-/** Go to where a finding points, in the text. */
-function show(finding: Finding): void {
-  if (finding.line && isHere(finding, loaded.value)) goTo(finding.line, finding.column ?? 1);
 }
 
 function told(wrong: number, others: number): string {

@@ -7,6 +7,15 @@ export type Side = "text" | "form";
 export const side = signal<Side>("text");
 export const historyOpen = signal(false);
 
+/** A place of the text that is to be shown, from 1; null once the editor has shown it. */
+export const wanted = signal<{ readonly line: number; readonly column: number } | null>(null);
+
+/** Show a place of the text, whatever is shown now. */
+export function goTo(line: number, column = 1): void {
+  side.value = "text";
+  wanted.value = { line, column };
+}
+
 /** A table that somebody wants in the file. */
 export interface Incoming {
   readonly name: string;

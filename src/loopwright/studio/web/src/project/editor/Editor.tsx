@@ -8,6 +8,7 @@ import { EditorView } from "@codemirror/view";
 import { effect } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
 import { checked, findings, loaded, text } from "../../state/document";
+import { wanted } from "../view";
 import { plain, withEnds } from "./ends";
 import { marksOf } from "./marks";
 import { wantSchema } from "./schema";
@@ -28,8 +29,8 @@ export function Editor() {
     const state = old?.state ?? EditorState.create({ doc: plain(text.peek()), extensions });
     const made = new EditorView({ state, parent });
     view = made;
-    if (old) requestAnimationFrame(() => (made.scrollDOM.scrollTop = old.top));
-    const stops = [effect(() => follow(made, text.value)), effect(() => mark(made))];
+    if (old && !wanted.peek()) requestAnimationFrame(() => (made.scrollDOM.scrollTop = old.top));
+    const stops = [effect(() => follow(made, text.value)), effect(() => mark(made)), effect(() => showWanted(made))];
     return () => {
       stops.forEach((stop) => stop());
       kept = { file, state: made.state, top: made.scrollDOM.scrollTop };
@@ -40,13 +41,14 @@ export function Editor() {
   return <div ref={place} class="editor" />;
 }
 
-/** Show a place of the text: `line` and `column` from 1. */
-export function showPlace(line: number, column = 1): void {
-  if (!view || line > view.state.doc.lines) return;
-  const found = view.state.doc.line(line);
-  const at = Math.min(found.from + column - 1, found.to);
-  view.dispatch({ selection: { anchor: at }, effects: EditorView.scrollIntoView(at, { y: "center" }) });
-  view.focus();
+function showWanted(editor: EditorView): void {
+  const place = wanted.value;
+  if (!place || text.peek() === "") return;
+  wanted.value = null;
+  const found = editor.state.doc.line(Math.min(place.line, editor.state.doc.lines));
+  const at = Math.min(found.from + place.column - 1, found.to);
+  editor.dispatch({ selection: { anchor: at }, effects: EditorView.scrollIntoView(at, { y: "center" }) });
+  editor.focus();
 }
 
 /** Undo the last change of the text, wherever it was made; the editor need not be shown. */

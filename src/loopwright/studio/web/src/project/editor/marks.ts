@@ -2,6 +2,7 @@
 import type { Diagnostic } from "@codemirror/lint";
 import type { Text } from "@codemirror/state";
 import type { Finding } from "../../messages";
+import { isHere } from "../go";
 
 /** Findings of the open file that have a line, as marks in `doc`. */
 export function marksOf(findings: readonly Finding[], doc: Text, file: string): Diagnostic[] {
@@ -17,11 +18,6 @@ export function marksOf(findings: readonly Finding[], doc: Text, file: string): 
         renderMessage: () => said(finding),
       };
     });
-}
-
-/** Whether a finding is about the file that is open, not about a catalogue beside it. */
-export function isHere(finding: Finding, file: string): boolean {
-  return !finding.file || finding.file === file || finding.file.endsWith(`/${file}`);
 }
 
 /** From the finding's column to the end of the word or value that stands there. */

@@ -2,7 +2,7 @@
 import { useEffect, useId, useRef, useState } from "preact/hooks";
 import type { Finding, FormField } from "../../messages";
 import { setValue } from "../../state/edit";
-import { goTo } from "../go";
+import { goTo } from "../view";
 import type { Node } from "./form";
 
 /** Time without a key pressed after which a value is written [ms]. */
