@@ -83,7 +83,7 @@ def test_choices_that_cannot_be_built_say_why_and_leave_the_others(
     kits.write_text(kits.read_text("utf-8").replace("row: 36 ", "row: 999 "), "utf-8", newline="")
     page.goto(studio.address("block", FILE))
     page.get_by_text("What the file chooses cannot be built").wait_for()
-    page.get_by_role("button", name="line 64").wait_for()
+    page.get_by_role("button", name="line 64").first.wait_for()
     page.locator("tr[aria-selected=true]").focus()
     page.keyboard.press("Enter")
     wait_for(lambda: "row: 999" not in kits.read_text("utf-8"))

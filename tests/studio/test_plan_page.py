@@ -33,7 +33,9 @@ def plan(page: Any, studio: LiveStudio, kits: Path) -> Any:
 
 def stations(page: Any) -> str:
     """Whole packing stations as the page has them; during a trial "216 → 243"."""
-    row = page.get_by_role("table", name="Processes").get_by_role("row").filter(has_text="Pack a kit")
+    row = (
+        page.get_by_role("table", name="Processes").get_by_role("row").filter(has_text="Pack a kit")
+    )
     found = row.locator("td").nth(4)
     return str(found.inner_text()) if found.count() else ""
 

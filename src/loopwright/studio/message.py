@@ -279,7 +279,7 @@ class BlockDesign(Message):
 
 class Blocks(Message):
     """Every block that is possible; `chosen` is the key of the one that the choices of the file
-    lead to, null where they lead to none. `findings` are about the chosen one, `refused` say why others
+    lead to, null where they lead to none. `findings` are about that one, `refused` say why others
     are not possible."""
 
     designs: tuple[BlockDesign, ...]

@@ -266,8 +266,8 @@ export interface BlockDesign {
 }
 
 // Every block that is possible; `chosen` is the key of the one that the choices of the file lead
-// to, null where they lead to none. `findings` are about the chosen one, `refused` say why others
-// are not possible.
+// to, null where they lead to none. `findings` are about that one, `refused` say why others are
+// not possible.
 export interface Blocks {
   designs: BlockDesign[];
   chosen: string | null;

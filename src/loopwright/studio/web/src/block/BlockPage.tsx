@@ -113,8 +113,7 @@ function architecture(one: BlockDesign) {
   const chosen = one.key === blocks.answer.value?.chosen;
   return (
     <>
-      {one.block.architecture}
-      {chosen && <span class="mark">chosen</span>}
+      {one.block.architecture} {chosen && <span class="mark">chosen</span>}
     </>
   );
 }
