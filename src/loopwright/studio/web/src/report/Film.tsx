@@ -7,7 +7,7 @@ import type { Job, Studio } from "../messages";
 import { Part } from "../parts/Part";
 import { jobFile } from "../state/jobs";
 import { jobsOf } from "../state/work";
-import { Make, PREVIEW, Ready } from "./Papers";
+import { Make, Ready } from "./Papers";
 import { chosenScenario, ScenarioChoice } from "./ScenarioChoice";
 
 const FILM = { kind: "film", name: "Animation", about: "" } as const;
@@ -89,25 +89,23 @@ function Field({ name, text }: { name: string; text: Signal<string> }) {
   );
 }
 
-/** A still first; the film moves when it is asked to. */
+const CALM = window.matchMedia("(prefers-reduced-motion: reduce)");
+
+/** The film as it will be sent; to those who want no motion it moves only when it is asked to. */
 function Preview({ job }: { job: Job }) {
-  const [moving, setMoving] = useState(false);
-  const film = job.files.find((one) => one.name !== PREVIEW);
-  const still = job.files.find((one) => one.name === PREVIEW);
+  const [moving, setMoving] = useState(!CALM.matches);
+  const [film] = job.files;
   if (!film) return null;
-  const address = (name: string) => `${jobFile(job.id, name)}?show=1`;
+  const address = `${jobFile(job.id, film.name)}?show=1`;
   const about = String(job.options.caption ?? "") || "Animation of the floor";
   return (
     <figure>
       {film.name.endsWith(".mp4") ? (
-        <video src={address(film.name)} poster={still && address(still.name)} controls muted loop aria-label={about} />
+        <video src={address} controls muted loop autoplay={moving} aria-label={about} />
+      ) : moving ? (
+        <img src={address} alt={about} />
       ) : (
-        <img src={address(moving || !still ? film.name : still.name)} alt={about} />
-      )}
-      {still && !film.name.endsWith(".mp4") && (
-        <button aria-pressed={moving} onClick={() => setMoving(!moving)}>
-          {moving ? "Stand still" : "Play it here"}
-        </button>
+        <button onClick={() => setMoving(true)}>Play it here</button>
       )}
     </figure>
   );
