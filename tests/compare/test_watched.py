@@ -45,7 +45,9 @@ def test_it_stands_in_the_end_just_when_the_measured_one_does(gate: str, case: C
 
 def test_a_shortage_brings_less_and_then_as_much_as_before() -> None:
     layout, scenario, _ = watched_case(
-        kits(rate=Fraction(18, 60), gate="windowed"), Case(SHORTAGE, "tap", LONG, Fraction(1, 2)), "short"
+        kits(rate=Fraction(18, 60), gate="windowed"),
+        Case(SHORTAGE, "tap", LONG, Fraction(1, 2)),
+        "short",
     )
     less, again = scenario.disturbances.supplies
     assert (less.start, again.start) == (CALM_SPAN, CALM_SPAN + LONG)

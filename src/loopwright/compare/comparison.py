@@ -88,6 +88,7 @@ class Comparison:
         return {
             "whole": self.whole,
             "standard": str(self.standard),
+            "cases": [plain(case) for case in self.cases],
             "rows": [plain(row) for row in self.rows],
         }
 

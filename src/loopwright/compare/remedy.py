@@ -75,7 +75,7 @@ def try_remedies(project: Project) -> Iterator[Remedy]:
 
 def remedies_document(tried: Iterable[Remedy]) -> dict[str, Any]:
     """What was tried, for other programs."""
-    return {"tried": [plain(one) | {"green": one.green} for one in tried]}
+    return {"tried": [plain(one) | {"told": str(one.change), "green": one.green} for one in tried]}
 
 
 def try_change(project: Project, change: Change) -> Remedy:

@@ -194,13 +194,15 @@ class FloorAnswer(Message):
 
 
 class Open(Message):
-    """Begin a run of a scenario; null: the first of the file, and its own seed."""
+    """Begin a run of a scenario; null: the first of the file, and its own seed. Or one that a job
+    speaks of, on the text of that job: `play` is "JOB:ITEM", the loop or the number of the case."""
 
     type: Literal["open"]
     file: str
     text: str = Field(max_length=2_000_000)
     scenario: str | None = None
     seed: int | None = Field(default=None, ge=0, le=2**32 - 1)
+    play: str | None = Field(default=None, max_length=200)
 
 
 class Play(Message):

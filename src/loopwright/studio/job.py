@@ -80,6 +80,13 @@ class Jobs:
         except (OSError, ValueError):
             return None
 
+    def text(self, job: str) -> str:
+        """The text that the job works on; RefusalError 404 where it is gone."""
+        try:
+            return (self._home(self.get(job).id) / TEXT).read_bytes().decode("utf-8")
+        except (OSError, UnicodeDecodeError):
+            raise RefusalError(404, "The text of this job is gone.") from None
+
     def file(self, job: str, name: str) -> Path:
         """Where a file of a job lies; RefusalError 404 where there is none of that name."""
         if name not in [one.name for one in self.get(job).files]:

@@ -17,6 +17,7 @@ from starlette.websockets import WebSocket, WebSocketDisconnect
 from loopwright.finding import DesignError
 from loopwright.model.scenario import Scenario as Entry
 from loopwright.simulate.scenario import Scenario, laid_scenario
+from loopwright.simulate.state import State
 from loopwright.simulate.watch import Watch
 from loopwright.studio.desk import Desk
 from loopwright.studio.floor_message import (
@@ -35,6 +36,7 @@ from loopwright.studio.floor_message import (
 from loopwright.studio.laid import Laid
 from loopwright.studio.message import Message, findings
 from loopwright.studio.refusal import RefusalError
+from loopwright.studio.replay import Replay, replayed
 from loopwright.studio.runner import MOST, Runner
 
 MOST_RUNS = 4
@@ -134,15 +136,14 @@ async def _begun(desk: Desk, order: Open, outbox: Outbox) -> Runner | None:
         return None
     desk.runs.open += 1
     try:
-        laid = await run_in_threadpool(desk.drafts.lay, desk.folder, order.file, order.text)
-        scenario = _scenario(laid, order)
+        laid, scenario, start = await run_in_threadpool(_wanted, desk, order)
     except DesignError as error:
         told = RunError(error="This design has errors.", findings=findings(error.findings))
     except RefusalError as refused:
         told = RunError(error=str(refused))
     else:
         runner = Runner(
-            lambda: _watch(laid, scenario),
+            lambda: _watch(laid, scenario, start),
             float(laid.plan.material(laid.block.product).made),
             outbox.say,
         )
@@ -151,6 +152,14 @@ async def _begun(desk: Desk, order: Open, outbox: Outbox) -> Runner | None:
     desk.runs.open -= 1
     outbox.say(told)
     return None
+
+
+def _wanted(desk: Desk, order: Open) -> Replay:
+    """What is to run."""
+    if order.play is not None:
+        return replayed(desk, order.play)
+    laid = desk.drafts.lay(desk.folder, order.file, order.text)
+    return laid, _scenario(laid, order), None
 
 
 def _scenario(laid: Laid, order: Open) -> Scenario:
@@ -165,8 +174,8 @@ def _scenario(laid: Laid, order: Open) -> Scenario:
     return scenario if order.seed is None else replace(scenario, seed=order.seed)
 
 
-def _watch(laid: Laid, scenario: Scenario) -> tuple[Watch, Message]:
-    watch = Watch(laid.layout, scenario)
+def _watch(laid: Laid, scenario: Scenario, start: State | None) -> tuple[Watch, Message]:
+    watch = Watch(laid.layout, scenario, start)
     return watch, Opened(
         tick=float(watch.tick),
         span=float(scenario.span),

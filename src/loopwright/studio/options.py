@@ -13,10 +13,16 @@ Quantity = Annotated[str, Field(max_length=40)]
 
 
 class NoOptions(Message):
-    """Nothing to be told: prove, remedy, dxf."""
+    """Nothing to be told: remedy, dxf."""
 
 
-class RecoverOptions(Message):
+class ProveOptions(Message):
+    """Another `gate` to be tried in place of the file's; null: that of the file."""
+
+    gate: Literal["open", "ratio-locked", "counted", "windowed", "scarcest-first"] | None = None
+
+
+class RecoverOptions(ProveOptions):
     """`scenario` that is run until a loop stands; null: the jams that are found. `purge` carriers
     are taken off; null: as many as is usual."""
 
@@ -24,7 +30,7 @@ class RecoverOptions(Message):
     purge: int | None = Field(default=None, ge=1, le=100_000)
 
 
-class StressOptions(Message):
+class StressOptions(ProveOptions):
     """What is tried; of an empty list the usual: outages ("2 min"), shares that are still supplied
     ("0.8"), shares of picks that are missed, spreads of cycles."""
 
@@ -89,7 +95,7 @@ class FilmOptions(Message):
 
 
 OPTIONS: dict[JobKind, type[Message]] = {
-    "prove": NoOptions,
+    "prove": ProveOptions,
     "recover": RecoverOptions,
     "remedy": NoOptions,
     "stress": StressOptions,

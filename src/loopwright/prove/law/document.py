@@ -8,15 +8,16 @@ from typing import Any
 from loopwright.layout.layout import Layout
 from loopwright.prove.law.law import Law
 from loopwright.prove.law.laws import laws_of
+from loopwright.prove.law.text import law_rows
 from loopwright.prove.ring import Ring
 from loopwright.prove.verdict import Verdict
 from loopwright.simulate.reading.document import plain
 
 
 def laws_document(layout: Layout, verdicts: Sequence[Verdict]) -> list[dict[str, Any]]:
-    """The laws of a loop of each shape, for programs."""
+    """The laws of a loop of each shape, for programs; `rows` say them in the words of the table."""
     return [
-        {"loop": ring.name, "laws": [plain(law) for law in laws]}
+        {"loop": ring.name, "laws": [plain(law) for law in laws], "rows": law_rows(laws)}
         for ring, laws in laws_by_shape(layout, verdicts)
     ]
 

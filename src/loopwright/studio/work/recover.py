@@ -17,7 +17,8 @@ from loopwright.studio.work.task import Task, scenario_of
 
 def run(task: Task) -> None:
     """Cards for the jams that are found, or for those that a scenario ends in."""
-    laid, options = task.lay(), task.read_options(RecoverOptions)
+    options = task.read_options(RecoverOptions)
+    laid = task.lay(options.gate)
     found: list[tuple[str, tuple[Outcome, ...]]] = []
     task.result("recovery", laid, recovery_document(found))
     for ring, state in _standing(task, laid, options.scenario):

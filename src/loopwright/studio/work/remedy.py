@@ -1,9 +1,12 @@
-"""Changes that may make every loop safe: tried, proved, priced; and the file with the first."""
+"""Changes that may make every loop safe: tried, proved, priced; and the file with each of them."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from typing import Any
+
 from loopwright.compare.change import changed_text
-from loopwright.compare.remedy import changes_for, remedies_document, try_remedies
+from loopwright.compare.remedy import Remedy, changes_for, remedies_document, try_remedies
 from loopwright.model.edit import EditError
 from loopwright.record import write_text
 from loopwright.studio.work.task import Task
@@ -18,11 +21,26 @@ def run(task: Task) -> None:
     for one in try_remedies(laid.project):
         tried.append(one)
         task.step(len(tried) / count, f"tried: {one.change}")
-        task.result("remedies", laid, remedies_document(tried))
+        task.result("remedies", laid, _document(task.text, tried))
     best = next((one for one in tried if one.green), None)
     if best is not None and best.change.edits:
-        try:
-            text = changed_text(task.text, best.change)
-        except EditError:  # it stands in a catalogue: the result says what to change
-            return
-        write_text(task.path(f"{task.stem}-safe.yaml"), text)
+        text, _ = _changed(task.text, best)
+        if text is not None:
+            write_text(task.path(f"{task.stem}-safe.yaml"), text)
+
+
+def _document(text: str, tried: Sequence[Remedy]) -> dict[str, Any]:
+    """What was tried, and the file with each change; null, and why, where it is not to be had."""
+    document = remedies_document(tried)
+    for entry, one in zip(document["tried"], tried, strict=True):
+        entry["text"], entry["unwritten"] = _changed(text, one)
+    return document
+
+
+def _changed(text: str, remedy: Remedy) -> tuple[str | None, str]:
+    if remedy.price is None:
+        return None, ""
+    try:
+        return changed_text(text, remedy.change), ""
+    except EditError as error:  # it stands in a catalogue, for instance
+        return None, str(error)

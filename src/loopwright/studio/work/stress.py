@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from loopwright.compare.comparison import Comparison, case_text
+from loopwright.compare.comparison import Comparison
 from loopwright.compare.study import MISSED, OUTAGES, SHORTAGES, SPREADS, stress_cases
 from loopwright.compare.workers import run_cases
 from loopwright.record import write_text
@@ -14,30 +14,28 @@ from loopwright.studio.work.task import MOST_SPAN, Task, quantity
 
 def run(task: Task) -> None:
     """Run all cases; the result holds the rows so far, in the order of the cases."""
-    laid, options = task.lay(), task.read_options(StressOptions)
+    options = task.read_options(StressOptions)
+    laid = task.lay(options.gate)
     spans = _read(options.outages, "s", "outage", MOST_SPAN) or OUTAGES
     shares = _read(options.shortages, "", "shortage", Fraction(1)) or SHORTAGES
     late = _read(options.missed, "", "missed picks", Fraction(99, 100)) or MISSED
     spreads = _read(options.spreads, "", "spread", Fraction(1)) or SPREADS
     cases = stress_cases(laid.layout, spans, shares, late, spreads)
-    titles = [case_text(case) for case in cases]
 
     def each(found: Comparison) -> None:
         done = len(found.rows) / len(cases)
         task.step(done, f"{len(found.rows)} of {len(cases)} cases")
-        task.result("stress", laid, _document(found, titles))
+        task.result("stress", laid, _document(found))
 
     each(Comparison(cases, ()))
     found = run_cases(laid.layout, cases, each=each)
-    task.result("stress", laid, _document(found, titles))
+    task.result("stress", laid, _document(found))
     write_text(task.path(f"{task.stem}-stress.csv"), found.csv())
 
 
-def _document(found: Comparison, titles: list[str]) -> dict[str, object]:
-    """The rows, their words, the words of all cases, and what it comes to."""
-    words = [case_text(row.case) for row in found.rows]
-    said = list(found.sentences()) if found.rows else []
-    return found.document() | {"words": words, "cases": titles, "sentences": said}
+def _document(found: Comparison) -> dict[str, object]:
+    """All cases, the rows so far, and what it comes to."""
+    return found.document() | {"sentences": list(found.sentences()) if found.rows else []}
 
 
 def _read(texts: tuple[str, ...], unit: str, what: str, most: Fraction) -> tuple[Fraction, ...]:

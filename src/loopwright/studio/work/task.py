@@ -14,6 +14,7 @@ from loopwright.exact import QuantityError, parse_quantity
 from loopwright.record import Origin, digest, header, write_text
 from loopwright.simulate.scenario import Scenario, laid_scenario
 from loopwright.studio.folder import Folder
+from loopwright.studio.gated import lay_gated
 from loopwright.studio.laid import Drafts, Laid
 from loopwright.studio.message import Message
 
@@ -44,10 +45,11 @@ class Task:
     _told: float = field(default=0.0, init=False)
     _note: str = field(default="", init=False)
 
-    def lay(self) -> Laid:
-        """Everything up to the layout; errors as `Drafts.lay`."""
+    def lay(self, gate: str | None = None) -> Laid:
+        """Everything up to the layout, with `gate` in place of the file's where one is given;
+        errors as `lay_gated`."""
         self.step(0, "laying out")
-        return self.drafts.lay(self.folder, self.file, self.text)
+        return lay_gated(self.drafts, self.folder, self.file, self.text, gate)
 
     def read_options(self, model: type[Options]) -> Options:
         """What the task was told."""

@@ -99,7 +99,7 @@ export interface NewFile {
   source?: string;
 }
 
-// Nothing to be told: prove, remedy, dxf.
+// Nothing to be told: remedy, dxf.
 export interface NoOptions {
 }
 
@@ -109,13 +109,15 @@ export interface OfText {
   text: string;
 }
 
-// Begin a run of a scenario; null: the first of the file, and its own seed.
+// Begin a run of a scenario; null: the first of the file, and its own seed. Or one that a job
+// speaks of, on the text of that job: `play` is "JOB:ITEM", the loop or the number of the case.
 export interface Open {
   type: "open";
   file: string;
   text: string;
   scenario?: string | null;
   seed?: number | null;
+  play?: string | null;
 }
 
 // Let it stand.
@@ -129,9 +131,15 @@ export interface Play {
   speed: number | "max";
 }
 
+// Another `gate` to be tried in place of the file's; null: that of the file.
+export interface ProveOptions {
+  gate?: "open" | "ratio-locked" | "counted" | "windowed" | "scarcest-first" | null;
+}
+
 // `scenario` that is run until a loop stands; null: the jams that are found. `purge` carriers are
 // taken off; null: as many as is usual.
 export interface RecoverOptions {
+  gate?: "open" | "ratio-locked" | "counted" | "windowed" | "scarcest-first" | null;
   scenario?: string | null;
   purge?: number | null;
 }
@@ -195,6 +203,7 @@ export interface StepOn {
 // What is tried; of an empty list the usual: outages ("2 min"), shares that are still supplied
 // ("0.8"), shares of picks that are missed, spreads of cycles.
 export interface StressOptions {
+  gate?: "open" | "ratio-locked" | "counted" | "windowed" | "scarcest-first" | null;
   outages?: string[];
   shortages?: string[];
   missed?: string[];
@@ -832,7 +841,7 @@ export interface Version {
 
 // What each kind of job may be told.
 export interface JobOptions {
-  prove: NoOptions;
+  prove: ProveOptions;
   recover: RecoverOptions;
   remedy: NoOptions;
   stress: StressOptions;
