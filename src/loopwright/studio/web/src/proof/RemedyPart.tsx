@@ -103,7 +103,7 @@ function Row({ one, before, best, first, job }: RowProps) {
             Apply
           </button>
         )}
-        {!first && one.text === null && <span class="soft">{one.refusal}</span>}
+        {!first && one.text === null && <span class="soft">{one.unwritten}</span>}
       </td>
       <td>
         <Answer outcome={worst(one.outcomes.map(([safe]) => safe))} />

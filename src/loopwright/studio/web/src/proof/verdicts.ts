@@ -87,6 +87,8 @@ export interface Tried {
   readonly told: string;
   /** The file with the change in it; null where it cannot be written there. */
   readonly text: string | null;
+  /** Why it cannot be written there. */
+  readonly unwritten: string;
   readonly outcomes: readonly (readonly [Outcome, Outcome])[];
   readonly price: Price | null;
   readonly refusal: string;

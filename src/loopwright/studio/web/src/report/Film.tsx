@@ -7,7 +7,7 @@ import type { Job, Studio } from "../messages";
 import { Part } from "../parts/Part";
 import { jobFile } from "../state/jobs";
 import { jobsOf } from "../state/work";
-import { Make, Ready } from "./Papers";
+import { Make, Ready, STILL } from "./Papers";
 import { chosenScenario, ScenarioChoice } from "./ScenarioChoice";
 
 const FILM = { kind: "film", name: "Animation", about: "" } as const;
@@ -94,18 +94,22 @@ const CALM = window.matchMedia("(prefers-reduced-motion: reduce)");
 /** The film as it will be sent; to those who want no motion it moves only when it is asked to. */
 function Preview({ job }: { job: Job }) {
   const [moving, setMoving] = useState(!CALM.matches);
-  const [film] = job.files;
+  const film = job.files.find((one) => one.name !== STILL);
+  const still = job.files.find((one) => one.name === STILL);
   if (!film) return null;
-  const address = `${jobFile(job.id, film.name)}?show=1`;
+  const address = (name: string) => `${jobFile(job.id, name)}?show=1`;
   const about = String(job.options.caption ?? "") || "Animation of the floor";
   return (
     <figure>
       {film.name.endsWith(".mp4") ? (
-        <video src={address} controls muted loop autoplay={moving} aria-label={about} />
-      ) : moving ? (
-        <img src={address} alt={about} />
+        <video src={address(film.name)} controls muted loop autoplay={moving} aria-label={about} />
       ) : (
-        <button onClick={() => setMoving(true)}>Play it here</button>
+        <>
+          {(moving || still) && <img src={address(moving || !still ? film.name : still.name)} alt={about} />}
+          <button aria-pressed={moving} onClick={() => setMoving(!moving)}>
+            {moving ? "Stand still" : "Play it here"}
+          </button>
+        </>
       )}
     </figure>
   );
