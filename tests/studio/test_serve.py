@@ -129,6 +129,7 @@ def _job(page: httpx2.Client, job: str) -> dict[str, Any]:
 def test_a_port_that_is_taken_is_passed_over_unless_it_was_asked_for(tmp_path: Path) -> None:
     with socket.socket() as door:
         with suppress(OSError):  # if somebody else has it, that is as good
+            door.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
             door.bind(("127.0.0.1", 8460))
         door.listen()
         with _studio(tmp_path) as studio:

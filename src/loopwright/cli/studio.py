@@ -46,5 +46,6 @@ def run(
         serve_studio(folder, port, browser, say)
     except OSError as error:
         reason = error.strerror or "it cannot be used"
-        raise typer.BadParameter(f"--port {port}: {reason.lower()}.") from None
+        what = f"--port {port}" if port is not None else f"the studio of {str(folder)!r}"
+        raise typer.BadParameter(f"{what}: {reason.lower()}.") from None
     return 0

@@ -100,7 +100,7 @@ def serve_studio(
         app = build_app(folder, token, f"loopwright-{number}", warm=True)
         say(link)
         if open_browser:
-            webbrowser.open(link)
+            threading.Thread(target=webbrowser.open, args=(link,), daemon=True).start()
         config = uvicorn.Config(
             app,
             log_level="warning",
@@ -130,6 +130,7 @@ def _bound(port: int) -> socket.socket:
         door.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         door.bind((HOST, port))
+        door.listen(128)  # from now on the browser waits instead of being turned away
     except BaseException:
         door.close()
         raise
