@@ -89,8 +89,12 @@ export function settle(stands: string): void {
   });
 }
 
+/** Counts up with every change of a file of the folder. */
+export const folderNews = signal(0);
+
 /** Somebody else has written `name`; take it over if nothing was changed here. */
 export function changedElsewhere(name: string, digest: string | null): void {
+  folderNews.value += 1;
   if (name !== loaded.value || saved.value?.digest === digest) return;
   if (!changed.value) void load(name);
   else void save();
