@@ -9,7 +9,7 @@ from tests.studio.browser import LiveStudio, wait_for
 
 
 def test_a_project_is_begun_from_an_example_and_opened(page: Any, studio: LiveStudio) -> None:
-    page.get_by_role("button", name="Household water-filter kits").click()
+    page.locator(".tile").filter(has_text="packs 648 kits a minute").click()
     asked = page.get_by_role("dialog")
     assert asked.get_by_label("Name of the file").input_value() == "filter-kits.yaml"
     asked.get_by_label("Name of the file").fill("first plant")

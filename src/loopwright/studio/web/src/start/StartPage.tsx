@@ -180,7 +180,11 @@ function Projects({ rename, copy }: Doing) {
 function ExampleTile({ example, begin }: { readonly example: Example; readonly begin: () => void }) {
   return (
     <button class="tile" onClick={begin}>
-      {example.picture && <Drawing svg={example.picture} name={`Drawing of ${example.title}`} class="tile-picture" />}
+      {example.picture && (
+        <span class="tile-picture" aria-hidden="true">
+          <Drawing svg={example.picture} name="" class="" />
+        </span>
+      )}
       <strong>{example.title}</strong>
       <span class="soft">{example.about}</span>
     </button>
