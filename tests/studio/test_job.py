@@ -218,10 +218,8 @@ def test_a_task_that_does_not_stop_is_ended(
     ("kind", "text", "options", "said"),
     [
         ("simulate", "", {"scenarios": ["none"]}, "no scenario 'none'"),
-        ("simulate", "", {"hours": "-1"}, "more than 0"),
         ("film", "", {"span": "10 h"}, "change its span or speed"),
         ("trace", "", {"every": "1/1000000 s"}, "at most 100000"),
-        ("stress", "", {"shortages": ["7"]}, "at most 1"),
         ("svg", "a: b\n", {}, "The design has errors."),
     ],
 )
@@ -238,6 +236,10 @@ def test_what_cannot_be_done_is_told(
     ("kind", "options", "said"),
     [
         ("stress", {"outage": ["1 s"]}, "outage"),
+        ("stress", {"outages": ["1 s", "2 apples"]}, "outages.1: "),
+        ("stress", {"shortages": ["7"]}, "at most 1"),
+        ("simulate", {"hours": "-1"}, "more than 0"),
+        ("film", {"start": "-1 s"}, "at least 0 s"),
         ("film", {"width": 10_000}, "width"),
         ("pdf", {"paper": "A0"}, "paper"),
     ],

@@ -110,7 +110,9 @@ class Jobs:
         except ValidationError as error:
             first = error.errors(include_url=False, include_input=False)[0]
             where = ".".join(str(step) for step in first["loc"])
-            raise RefusalError(422, f"{asked.kind}: {where}: {first['msg']}.") from None
+            allowed = first.get("ctx", {}).get("allowed")
+            more = f"; allowed: {allowed}" if allowed else ""
+            raise RefusalError(422, f"{asked.kind}: {where}: {first['msg']}{more}.") from None
         now, told = datetime.now(UTC), options.model_dump(mode="json")
         same = (asked.kind, asked.file, text_digest(asked.text), told)
         with self._lock:

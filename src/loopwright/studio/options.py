@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from typing import Annotated, Literal
 
 from pydantic import Field
 
+from loopwright.model.field import quantity
 from loopwright.studio.message import JobKind, Message
 
 Name = Annotated[str, Field(max_length=80)]
-Quantity = Annotated[str, Field(max_length=40)]
+Span = Annotated[Fraction, quantity("s", above=0, most=3_600_000)]
+Moment = Annotated[Fraction, quantity("s", least=0, most=3_600_000)]
+Share = Annotated[Fraction, quantity(above=0, most=1)]
+Hours = Annotated[Fraction, quantity(above=0, most=1000)]
 
 
 class NoOptions(Message):
@@ -34,10 +39,10 @@ class StressOptions(ProveOptions):
     """What is tried; of an empty list the usual: outages ("2 min"), shares that are still supplied
     ("0.8"), shares of picks that are missed, spreads of cycles."""
 
-    outages: tuple[Quantity, ...] = Field(default=(), max_length=20)
-    shortages: tuple[Quantity, ...] = Field(default=(), max_length=20)
-    missed: tuple[Quantity, ...] = Field(default=(), max_length=20)
-    spreads: tuple[Quantity, ...] = Field(default=(), max_length=20)
+    outages: tuple[Span, ...] = Field(default=(), max_length=20)
+    shortages: tuple[Share, ...] = Field(default=(), max_length=20)
+    missed: tuple[Share, ...] = Field(default=(), max_length=20)
+    spreads: tuple[Share, ...] = Field(default=(), max_length=20)
 
 
 class SimulateOptions(Message):
@@ -45,7 +50,7 @@ class SimulateOptions(Message):
     `seed` on, or each scenario's own."""
 
     scenarios: tuple[Name, ...] = Field(default=(), max_length=100)
-    hours: Quantity | None = None
+    hours: Hours | None = None
     replications: int = Field(default=1, ge=1, le=100)
     seed: int | None = Field(default=None, ge=0, le=2**32 - 1)
 
@@ -67,7 +72,7 @@ class TablesOptions(Message):
     """Tables of one run; null: the first scenario. `hours` as for runs."""
 
     scenario: Name | None = None
-    hours: Quantity | None = None
+    hours: Hours | None = None
     format: Literal["csv", "parquet", "xlsx"] = "csv"
 
 
@@ -76,8 +81,8 @@ class TraceOptions(Message):
     scenario."""
 
     scenario: Name | None = None
-    span: Quantity = "10 min"
-    every: Quantity = "1/10 s"
+    span: Span = Fraction(600)
+    every: Annotated[Fraction, quantity("s", above=0, most=3600)] = Fraction(1, 10)
 
 
 class FilmOptions(Message):
@@ -85,8 +90,8 @@ class FilmOptions(Message):
     second of the film. `width` in pixels."""
 
     scenario: Name | None = None
-    start: Quantity = "0 s"
-    span: Quantity = "20 s"
+    start: Moment = Fraction(0)
+    span: Span = Fraction(20)
     speed: float = Field(default=4, ge=0.1, le=1000)
     format: Literal["mp4", "webp", "gif", "apng"] = "webp"
     caption: str = Field(default="", max_length=200)

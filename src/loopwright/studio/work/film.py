@@ -9,12 +9,11 @@ from fractions import Fraction
 from PIL import Image
 
 from loopwright.drawing.film import MOST_FRAMES, RATE, Film, Shot, film_formats, write_film
-from loopwright.exact import QuantityError, parse_quantity
 from loopwright.record import Origin, digest
 from loopwright.simulate import simulate_layout
 from loopwright.simulate.trace import Trace, TraceWriter
 from loopwright.studio.options import FilmOptions
-from loopwright.studio.work.task import MOST_SPAN, Task, TaskError, quantity, scenario_of
+from loopwright.studio.work.task import Task, TaskError, scenario_of
 
 TRACE = "film.trace"
 
@@ -30,7 +29,7 @@ def run(task: Task) -> None:
             "Films are written as MP4 only with the package imageio-ffmpeg: install it, or take "
             "WebP, GIF or APNG."
         )
-    start, span = _start(options.start), quantity(options.span, "s", "span", MOST_SPAN)
+    start, span = options.start, options.span
     every = Fraction(options.speed).limit_denominator(100) / RATE
     count = int(span / every)
     if not 1 <= count <= MOST_FRAMES:
@@ -71,13 +70,3 @@ def _shots(trace: Trace, first: int, last: int) -> Iterator[Shot]:
     for number in range(first, last):
         frame = trace.number(number)
         yield Shot(frame.time, frame.belts)
-
-
-def _start(text: str) -> Fraction:
-    try:
-        start = parse_quantity(text, "s")
-    except QuantityError as error:
-        raise TaskError(f"start {text!r}: {error}.") from None
-    if not 0 <= start <= MOST_SPAN:
-        raise TaskError(f"start {text!r}: at least 0 s, at most {MOST_SPAN} s.")
-    return start

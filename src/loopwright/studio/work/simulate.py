@@ -14,15 +14,13 @@ from loopwright.simulate.reading.target import target_met
 from loopwright.simulate.run import Run
 from loopwright.studio.laid import Laid
 from loopwright.studio.options import SimulateOptions
-from loopwright.studio.work.task import MOST_SPAN, Task, quantity, scenarios_of, target_of
+from loopwright.studio.work.task import Task, scenarios_of, target_of
 
 
 def run(task: Task) -> None:
     """Run all scenarios asked for, each as often as asked for."""
     laid, options = task.lay(), task.read_options(SimulateOptions)
-    span = None
-    if options.hours is not None:
-        span = quantity(f"{options.hours} h", "s", "hours", MOST_SPAN)
+    span = None if options.hours is None else options.hours * 3600
     orders = [
         replace(scenario, seed=(scenario.seed if options.seed is None else options.seed) + number)
         for scenario in scenarios_of(laid, options.scenarios, span)

@@ -2,24 +2,20 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 from loopwright.compare.comparison import Comparison
 from loopwright.compare.study import MISSED, OUTAGES, SHORTAGES, SPREADS, stress_cases
 from loopwright.compare.workers import run_cases
 from loopwright.record import write_text
 from loopwright.studio.options import StressOptions
-from loopwright.studio.work.task import MOST_SPAN, Task, quantity
+from loopwright.studio.work.task import Task
 
 
 def run(task: Task) -> None:
     """Run all cases; the result holds the rows so far, in the order of the cases."""
     options = task.read_options(StressOptions)
     laid = task.lay(options.gate)
-    spans = _read(options.outages, "s", "outage", MOST_SPAN) or OUTAGES
-    shares = _read(options.shortages, "", "shortage", Fraction(1)) or SHORTAGES
-    late = _read(options.missed, "", "missed picks", Fraction(99, 100)) or MISSED
-    spreads = _read(options.spreads, "", "spread", Fraction(1)) or SPREADS
+    spans, shares = options.outages or OUTAGES, options.shortages or SHORTAGES
+    late, spreads = options.missed or MISSED, options.spreads or SPREADS
     cases = stress_cases(laid.layout, spans, shares, late, spreads)
 
     def each(found: Comparison) -> None:
@@ -36,7 +32,3 @@ def run(task: Task) -> None:
 def _document(found: Comparison) -> dict[str, object]:
     """All cases, the rows so far, and what it comes to."""
     return found.document() | {"sentences": list(found.sentences()) if found.rows else []}
-
-
-def _read(texts: tuple[str, ...], unit: str, what: str, most: Fraction) -> tuple[Fraction, ...]:
-    return tuple(dict.fromkeys(quantity(text, unit, what, most) for text in texts))

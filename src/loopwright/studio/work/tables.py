@@ -13,7 +13,7 @@ from loopwright.simulate import simulate_layout
 from loopwright.simulate.folder.parquet import Table, write_parquet
 from loopwright.simulate.folder.table import run_tables
 from loopwright.studio.options import TablesOptions
-from loopwright.studio.work.task import MOST_SPAN, Task, quantity, scenario_of
+from loopwright.studio.work.task import Task, scenario_of
 
 MOST_ROWS = 1_048_575
 """Rows that a sheet of a workbook has room for below its head."""
@@ -22,9 +22,7 @@ MOST_ROWS = 1_048_575
 def run(task: Task) -> None:
     """Run the scenario and write its tables: a zip of CSV or Parquet files, or a workbook."""
     laid, options = task.lay(), task.read_options(TablesOptions)
-    span = None
-    if options.hours is not None:
-        span = quantity(f"{options.hours} h", "s", "hours", MOST_SPAN)
+    span = None if options.hours is None else options.hours * 3600
     scenario = scenario_of(laid, options.scenario, span)
     show = task.part(f"simulating {scenario.name}", 0.0, 0.8)
     made = simulate_layout(laid.layout, scenario, progress=show)

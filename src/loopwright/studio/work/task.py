@@ -10,7 +10,6 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Any, TypeVar
 
-from loopwright.exact import QuantityError, parse_quantity
 from loopwright.record import Origin, digest, header, write_text
 from loopwright.simulate.scenario import Scenario, laid_scenario
 from loopwright.studio.folder import Folder
@@ -84,27 +83,6 @@ class Task:
         return Path(self.file).stem
 
 
-def quantity(text: str, unit: str, what: str, most: Fraction) -> Fraction:
-    """A quantity above 0 in `unit`.
-
-    Raises
-    ------
-    TaskError
-        It is none, or too large.
-    """
-    try:
-        value = parse_quantity(text, unit)
-    except QuantityError as error:
-        raise TaskError(f"{what} {text!r}: {error}.") from None
-    if not 0 < value <= most:
-        raise TaskError(f"{what} {text!r}: more than 0, at most {most} {unit}.".rstrip())
-    return value
-
-
-MOST_SPAN = Fraction(3_600_000)
-"""Longest run [s]."""
-
-
 def scenario_of(laid: Laid, name: str | None, span: Fraction | None = None) -> Scenario:
     """A scenario of the project by name, None for the first; over `span` [s] where one is given.
 
@@ -126,7 +104,7 @@ def scenario_of(laid: Laid, name: str | None, span: Fraction | None = None) -> S
 
 
 def scenarios_of(laid: Laid, names: tuple[str, ...], span: Fraction | None) -> list[Scenario]:
-    """The scenarios of these names, all where there is none; errors as `scenario_of`."""
+    """The scenarios of these names, all where none is named; `span` and errors as `scenario_of`."""
     return [scenario_of(laid, name, span) for name in names or laid.project.scenarios]
 
 

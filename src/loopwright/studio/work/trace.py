@@ -9,7 +9,7 @@ from loopwright.record import Origin, digest
 from loopwright.simulate import simulate_layout
 from loopwright.simulate.trace import TraceWriter
 from loopwright.studio.options import TraceOptions
-from loopwright.studio.work.task import MOST_SPAN, Task, TaskError, quantity, scenario_of
+from loopwright.studio.work.task import Task, TaskError, scenario_of
 
 MOST_FRAMES = 100_000
 
@@ -17,8 +17,7 @@ MOST_FRAMES = 100_000
 def run(task: Task) -> None:
     """Run the scenario from its start and keep its frames."""
     laid, options = task.lay(), task.read_options(TraceOptions)
-    span = quantity(options.span, "s", "span", MOST_SPAN)
-    every = quantity(options.every, "s", "every", Fraction(3600))
+    span, every = options.span, options.every
     if span / every > MOST_FRAMES:
         raise TaskError(f"That is {int(span / every)} frames; at most {MOST_FRAMES}.")
     scenario = replace(scenario_of(laid, options.scenario), span=span, warm_up=Fraction(0))

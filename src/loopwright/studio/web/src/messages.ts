@@ -68,8 +68,8 @@ export interface EditFloor {
 // second of the film. `width` in pixels.
 export interface FilmOptions {
   scenario?: string | null;
-  start?: string;
-  span?: string;
+  start?: string | 0;
+  span?: string | 0;
   speed?: number;
   format?: "mp4" | "webp" | "gif" | "apng";
   caption?: string;
@@ -189,7 +189,7 @@ export interface SheetOptions {
 // `seed` on, or each scenario's own.
 export interface SimulateOptions {
   scenarios?: string[];
-  hours?: string | null;
+  hours?: string | number | null;
   replications?: number;
   seed?: number | null;
 }
@@ -204,10 +204,10 @@ export interface StepOn {
 // ("0.8"), shares of picks that are missed, spreads of cycles.
 export interface StressOptions {
   gate?: "open" | "ratio-locked" | "counted" | "windowed" | "scarcest-first" | null;
-  outages?: string[];
-  shortages?: string[];
-  missed?: string[];
-  spreads?: string[];
+  outages?: (string | 0)[];
+  shortages?: (string | number)[];
+  missed?: (string | number)[];
+  spreads?: (string | number)[];
 }
 
 // Stop or start the supply of docks; the name of a material stands for all its docks.
@@ -220,7 +220,7 @@ export interface Supply {
 // Tables of one run; null: the first scenario. `hours` as for runs.
 export interface TablesOptions {
   scenario?: string | null;
-  hours?: string | null;
+  hours?: string | number | null;
   format?: "csv" | "parquet" | "xlsx";
 }
 
@@ -228,8 +228,8 @@ export interface TablesOptions {
 // scenario.
 export interface TraceOptions {
   scenario?: string | null;
-  span?: string;
-  every?: string;
+  span?: string | 0;
+  every?: string | 0;
 }
 
 // Belts of one kind that `material` fills at `stack` units a carrier, exact.
