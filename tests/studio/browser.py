@@ -49,6 +49,12 @@ class LiveStudio:
             self._process.communicate(timeout=10)
             self._process = None
 
+    @property
+    def process(self) -> int:
+        """The number of its process."""
+        assert self._process is not None, "it does not run"
+        return self._process.pid
+
     def address(self, stage: str, file: str = "starter.yaml") -> str:
         """The page of a stage."""
         return f"http://127.0.0.1:{self.port}/#/{stage}/{file}"
