@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
-
 import numpy as np
 
 from loopwright.layout.layout import Layout
@@ -128,10 +126,11 @@ def _events(watch: Watch) -> list[RunEvent]:
         some = names[0] if len(names) == 1 else f"{len(names)} docks of {', '.join(materials)}"
         ends = end if end < 1e8 else None
         events.append(RunEvent(kind="outage", time=start, end=ends, words=f"no supply: {some}"))
-    for before, after in pairwise(watch.eras):
-        if before.layout != after.layout:
-            time = float(after.first * watch.tick)
-            events.append(RunEvent(kind="change", time=time, end=None, words="another rule"))
+    for era in watch.eras[1:]:
+        if era.words:
+            time = float(era.first * watch.tick)
+            words = era.words if len(era.words) < 120 else f"{era.words[:119]}…"
+            events.append(RunEvent(kind="change", time=time, end=None, words=words))
     stands = watch.known_standstill
     if stands is not None:
         time = float(stands.since)

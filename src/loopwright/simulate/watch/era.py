@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from fractions import Fraction
 
 from loopwright.layout.layout import Gate, Layout
 from loopwright.simulate.columns import BLOCKED
@@ -18,9 +19,10 @@ from loopwright.simulate.wiring import Wiring
 
 
 class Era:
-    """From tick `first` on, `layout` under `scenario`; `snapshot` is of that tick."""
+    """From tick `first` on, `layout` under `scenario`; `snapshot` is of that tick. `words` say what
+    is other than before; none where only supplies are."""
 
-    def __init__(self, layout: Layout, scenario: Scenario, state: State) -> None:
+    def __init__(self, layout: Layout, scenario: Scenario, state: State, words: str = "") -> None:
         """Begin with `state`.
 
         Raises
@@ -31,6 +33,7 @@ class Era:
             Something is too large for the number formats of the engine.
         """
         self.layout, self.scenario, self.first = layout, scenario, state.tick
+        self.words = words
         wiring = Wiring(layout)
         state = _fitted(wiring, state)
         try:
@@ -63,7 +66,12 @@ def _fitted(wiring: Wiring, state: State) -> State:
             length = max(gate.window - 1, 0)
             held = state.windows.get(name, ())
             windows[name] = held if len(held) == length else (None,) * length
-    return replace(state, windows=windows, turns=turns)
+    credits = {
+        name: state.credits.get(name, Fraction(0))
+        for name, source in wiring.sources.items()
+        if source.rate is not None
+    }
+    return replace(state, windows=windows, turns=turns, credits=credits)
 
 
 def _choices(wiring: Wiring, name: str) -> int:

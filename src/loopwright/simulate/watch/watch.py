@@ -162,7 +162,7 @@ class Watch:
         if not on:
             kept += [Outage(name, first, FOR_EVER) for name in names]
         if tuple(kept) != self.scenario.outages:
-            self._begin(self.layout, replace(self.scenario, outages=tuple(kept)))
+            self._begin(self.layout, replace(self.scenario, outages=tuple(kept)), "")
 
     def stopped_sources(self) -> tuple[str, ...]:
         """The sources that give nothing at the next tick because of an outage."""
@@ -178,11 +178,11 @@ class Watch:
         ValueError
             One cannot, or there is none of that name.
         """
-        layout = self.layout
+        layout, names = self.layout, tuple(names)
         for name in names:
             layout = ruled_layout(layout, name, rule)
         if layout != self.layout:
-            self._begin(layout, self.scenario)
+            self._begin(layout, self.scenario, f"{', '.join(names)}: {rule}")
 
     def rate(self) -> Fraction:
         """Units of product a second over the last minute, or since the start."""
@@ -221,9 +221,9 @@ class Watch:
         self.now = self.era.first
         self._watchman.look_again()
 
-    def _begin(self, layout: Layout, scenario: Scenario) -> None:
+    def _begin(self, layout: Layout, scenario: Scenario, words: str) -> None:
         """Begin a new era now; what was after it never happened."""
-        era = Era(layout, scenario, self.state())
+        era = Era(layout, scenario, self.state(), words)
         replaces = self._era > 0 and self.era.first == self.now
         del self.eras[self._era + (not replaces) :]
         self.eras.append(era)

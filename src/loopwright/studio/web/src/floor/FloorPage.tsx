@@ -3,15 +3,15 @@ import "./floor.css";
 import { useEffect } from "preact/hooks";
 import { FindingList } from "../parts/FindingList";
 import { errors, loaded, sound, text } from "../state/document";
-import { file, go } from "../state/route";
+import { file, go, query } from "../state/route";
 import { Canvas } from "./Canvas";
 import { DevicePanel } from "./DevicePanel";
 import { EditBar } from "./EditBar";
-import { runTrouble, status } from "./live";
+import { opened, runTrouble, status } from "./live";
 import { JamBanner, Readouts } from "./Readouts";
 import { RunBar } from "./RunBar";
 import { Summary } from "./Summary";
-import { findings, leave, pointed, read, reading, site, trouble, wanted } from "./state";
+import { findings, leave, pointed, read, reading, site, start, trouble, wanted } from "./state";
 import { LayerSwitches, Legend, ScaleBar, Search, Tooltip, Zoom } from "./Tools";
 
 export function FloorPage() {
@@ -20,6 +20,10 @@ export function FloorPage() {
   useEffect(() => {
     if (ready) void read();
   }, [ready, name, ready ? text.value : ""]);
+  const played = query.value.get("play") ?? "";
+  useEffect(() => {
+    if (site.peek()) start();
+  }, [played]);
   useEffect(() => leave, []);
   if (!site.value) return <Nothing ready={ready} />;
   return (
@@ -28,6 +32,12 @@ export function FloorPage() {
       <RunBar />
       <div class="alerts">
         <JamBanner showLoop={showLoop} toProof={() => go("proof")} />
+        {played && opened.value && (
+          <p class="note played">
+            <strong>Shown again:</strong> {opened.value.scenario}
+            <button onClick={() => go("floor")}>Back to the scenarios</button>
+          </p>
+        )}
         {(trouble.value || runTrouble.value) && (
           <p class="note alarm" role="alert">
             {trouble.value || runTrouble.value}

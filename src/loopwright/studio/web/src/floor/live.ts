@@ -28,9 +28,9 @@ let open: Extract<RunOrder, { type: "open" }> | null = null;
 let asked: string | null = null;
 
 /** Begin a run on the floor of `on`. */
-export function begin(on: Site, file: string, text: string, scenario: string | null, seed: number | null): void {
+export function begin(on: Site, what: Extract<RunOrder, { type: "open" }>): void {
   site = on;
-  open = { type: "open", file, text, scenario, seed };
+  open = what;
   forget();
   waking.value = true;
   if (socket) socket.send(open);
@@ -116,6 +116,10 @@ function take(told: RunAnswer): void {
         waking.value = false;
       });
       if (asked) order({ type: "ask", device: asked });
+      if (open?.play) {
+        speed.value = 30;
+        play();
+      }
       return;
     case "status":
       status.value = told;

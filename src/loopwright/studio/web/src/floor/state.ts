@@ -3,6 +3,7 @@ import { batch, computed, effect, signal } from "@preact/signals";
 import { ask, Refusal } from "../api/http";
 import type { Finding, FloorAnswer, Move, Rule } from "../messages";
 import { loaded, sentence, text } from "../state/document";
+import { query } from "../state/route";
 import { begin, end, follow, order, pause, status } from "./live";
 import { siteOf } from "./site";
 import type { Box, Site } from "./site";
@@ -72,7 +73,10 @@ function take(told: FloorAnswer, now: string): void {
 /** Begin the run anew. */
 export function start(): void {
   stale.value = false;
-  if (site.value) begin(site.value, loaded.value, of, scenario.value, seed.value);
+  if (!site.value) return;
+  const play = query.value.get("play");
+  const more = play ? { play } : { scenario: scenario.value, seed: seed.value };
+  begin(site.value, { type: "open", file: loaded.value, text: of, ...more });
 }
 
 export function leave(): void {
