@@ -8,11 +8,18 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 
 from loopwright.finding import DesignError, Severity
-from loopwright.layout import check_layout, layout_map
+from loopwright.layout import (
+    check_layout,
+    layout_document,
+    layout_from_document,
+    layout_map,
+    place_project,
+)
 from loopwright.layout.route.bridge import bridges_of
+from loopwright.plan import solve_plan
 from loopwright.simulate import simulate_layout
 from loopwright.simulate.scenario import Scenario
-from tests.layout.design import placed
+from tests.layout.plants import plants
 from tests.layout.sites import sites
 
 FEW = settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
@@ -22,7 +29,7 @@ MANY = settings(FEW, max_examples=300)
 def hold(project):
     """Units are audited by every run, so a run that ends conserves them."""
     try:
-        layout = placed(project)
+        layout = place_project(solve_plan(project), project).layout
     except DesignError as error:
         refused = error.findings
     else:
@@ -31,6 +38,7 @@ def hold(project):
         span = project.equipment.junctions.bridge.span
         assert all(b - a < span for belt in layout.belts for a, b in bridges_of(belt.path))
         assert "!" not in layout_map(layout).split("key:")[0]
+        assert layout_from_document(layout_document(layout)) == layout
         run = simulate_layout(
             layout, Scenario("short", "primed", Fraction(30), Fraction(10), Fraction(10))
         )
@@ -44,8 +52,21 @@ def test_every_small_site_is_placed_and_runs_or_is_refused(project):
     hold(project)
 
 
+@given(plants())
+@settings(FEW, max_examples=25)
+def test_every_small_plant_is_placed_and_runs_or_is_refused(project):
+    hold(project)
+
+
 @pytest.mark.slow
 @given(sites())
 @MANY
 def test_many_small_sites_are_placed_and_run_or_are_refused(project):
+    hold(project)
+
+
+@pytest.mark.slow
+@given(plants())
+@MANY
+def test_many_small_plants_are_placed_and_run_or_are_refused(project):
     hold(project)

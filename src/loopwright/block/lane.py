@@ -9,15 +9,18 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from fractions import Fraction
+from math import ceil
 
 
-def input_carriers(inputs: Mapping[str, int], stacks: Mapping[str, int]) -> dict[str, Fraction]:
-    """Full carriers of each input that one cycle uses [carriers].
+def input_carriers(
+    inputs: Mapping[str, int], stacks: Mapping[str, int] | Mapping[str, Fraction]
+) -> dict[str, Fraction]:
+    """Carriers of each input that one cycle uses [carriers].
 
-    `inputs` [units] a cycle, `stacks` [units] on a full carrier. Raises KeyError for a material
+    `inputs` [units] a cycle, `stacks` [units] on a carrier. Raises KeyError for a material
     without a stack.
     """
-    return {material: Fraction(units, stacks[material]) for material, units in inputs.items()}
+    return {material: units / Fraction(stacks[material]) for material, units in inputs.items()}
 
 
 def output_carriers(
@@ -31,6 +34,20 @@ def output_carriers(
     """
     return {
         material: units * batch_yield / min(stacks[material], hand)
+        for material, units in outputs.items()
+    }
+
+
+def batch_carriers(
+    outputs: Mapping[str, int], stacks: Mapping[str, int], batch_yield: Fraction, hand: int
+) -> dict[str, Fraction]:
+    """Carriers of each output that one cycle puts on the output belt at most [carriers].
+
+    As `output_carriers`, but for a picker that is quicker than its station: it sets down what is
+    left of a batch before the next one is there, so one carrier a batch may be part-full.
+    """
+    return {
+        material: Fraction(ceil(Fraction(ceil(units * batch_yield), min(stacks[material], hand))))
         for material, units in outputs.items()
     }
 

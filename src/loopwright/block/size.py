@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from fractions import Fraction
 
 from loopwright.block.architecture import (
@@ -34,15 +35,19 @@ def size_block(plan: Plan, project: Project) -> Block:
     return list_blocks(plan, project)[0]
 
 
-def list_blocks(plan: Plan, project: Project) -> tuple[Block, ...]:
+def list_blocks(
+    plan: Plan, project: Project, loads: Mapping[str, Fraction] | None = None
+) -> tuple[Block, ...]:
     """A block for each architecture and number of sides that the choices allow, best first.
+
+    `loads` [units] on a carrier of each material on the average; None: carriers come full.
 
     Raises
     ------
     DesignError
         None of them can be built; there is a finding for each.
     """
-    task = read_task(plan, project)
+    task = read_task(plan, project, loads)
     choices = project.choices
     order = preference(task)
     if choices.architecture != "auto":

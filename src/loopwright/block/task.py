@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
 
-from loopwright.block.lane import capacity, input_carriers, output_carriers
+from loopwright.block.lane import batch_carriers, capacity, input_carriers, output_carriers
 from loopwright.finding import DesignError, Finding, Place, new_finding
 from loopwright.model import Project
 from loopwright.plan import Plan, choose_maker
@@ -47,8 +47,11 @@ class Task:
         return min(self.capacities, key=lambda name: self.capacities[name], default="")
 
 
-def read_task(plan: Plan, project: Project) -> Task:
+def read_task(plan: Plan, project: Project, loads: Mapping[str, Fraction] | None = None) -> Task:
     """The task that `project` sets, with the rates of `plan`.
+
+    `loads` are the units on a carrier of each material, on the average, as its maker sets them
+    down; None: carriers come full, and go away as full as a hand makes them.
 
     Raises
     ------
@@ -62,15 +65,17 @@ def read_task(plan: Plan, project: Project) -> Task:
     choices = project.choices
     belt = choices.belt if choices.belt != "auto" else _fastest_belt(project)
     output_belt = choices.output_belt if choices.output_belt != "auto" else belt
-    picker = choices.picker if choices.picker != "auto" else _fastest_picker(project)
-    output_picker = choices.output_picker if choices.output_picker != "auto" else picker
+    picker, output_picker = chosen_pickers(project)
     belts, pickers = project.equipment.belts, project.equipment.pickers
     stacks = {key: material.stack for key, material in project.materials.items()}
     cycle = process.cycle / station.speed
-    used = input_carriers(process.inputs, stacks)
-    given = output_carriers(
-        process.outputs, stacks, process.batch_yield, pickers[output_picker].hand
-    )
+    hand = pickers[output_picker].hand
+    if loads is None:
+        used = input_carriers(process.inputs, stacks)
+        given = output_carriers(process.outputs, stacks, process.batch_yield, hand)
+    else:
+        used = input_carriers(process.inputs, loads)
+        given = batch_carriers(process.outputs, stacks, process.batch_yield, hand)
     output = capacity(belts[output_belt].speed, cycle, given.values())
     speed = belts[belt].speed
     others = sum(
@@ -101,6 +106,13 @@ def read_task(plan: Plan, project: Project) -> Task:
 def whole_stations(task: Task) -> int:
     """Stations needed, rounded up; at least one."""
     return max(1, ceil(task.needed))
+
+
+def chosen_pickers(project: Project) -> tuple[str, str]:
+    """The pickers at inlets and at outlets."""
+    choices = project.choices
+    picker = choices.picker if choices.picker != "auto" else _fastest_picker(project)
+    return picker, choices.output_picker if choices.output_picker != "auto" else picker
 
 
 def _process(project: Project) -> tuple[str, str]:

@@ -34,22 +34,50 @@ def run(
     from loopwright.block import list_blocks, size_block
     from loopwright.cli.output import plain_document, write_document
     from loopwright.cli.project import open_project, project_digest
+    from loopwright.layout import place_project
     from loopwright.plan import solve_plan
 
     project = open_project(file)
     plan = solve_plan(project)
-    chosen = size_block(plan, project)
-    others = list_blocks(plan, project) if every else ()
+    if project.choices.scope == "site":
+        placed = place_project(plan, project)  # how long rows are depends on where they stand
+        chosen, sections = placed.block, placed.sections
+    else:
+        chosen = size_block(plan, project)
+        sections = (chosen,)
+    others = list_blocks(plan, project) if every and len(sections) == 1 else ()
     if as_json:
         body = plain_document(chosen)
+        if len(sections) > 1:
+            body["sections"] = [plain_document(block) for block in sections]
         if every:
             body["alternatives"] = [plain_document(block) for block in others]
         write_document("block", project_digest(project), {"all": every}, body)
         return 0
     typer.echo(block_text(chosen))
-    if every:
+    if len(sections) > 1:
+        typer.echo("\n" + sections_text(sections))
+    if others:
         typer.echo("\n" + comparison_text(others))
     return 0
+
+
+def sections_text(sections: Sequence[Block]) -> str:
+    """A line about each section of a site, from raw materials to the product."""
+    from loopwright.cli.output import table_text
+    from loopwright.exact import format_fraction
+
+    rows = [
+        (
+            block.process,
+            block.architecture,
+            format_fraction(block.stations),
+            str(block.counts.stations),
+            str(block.design.rows),
+        )
+        for block in sections
+    ]
+    return table_text(("section", "architecture", "needed", "stations", "rows"), rows)
 
 
 def block_text(block: Block) -> str:

@@ -72,7 +72,8 @@ def run(
     ] = None,
     as_json: AsJson = False,
 ) -> int:
-    """Place the block on its site."""
+    """Place the block, or all sections, on the site."""
+    from loopwright.block import check_block
     from loopwright.cli.output import write_document, write_findings
     from loopwright.cli.project import open_project, project_digest
     from loopwright.cli.story import design_project
@@ -96,7 +97,10 @@ def run(
     typer.echo(layout_text(layout))
     if layout.power_nodes:
         typer.echo("\n" + power_text(layout, design.project))
-    findings = check_layout(layout)
+    findings = (
+        *(found for block in design.sections for found in check_block(block, design.project)),
+        *check_layout(layout),
+    )
     if findings:
         write_findings(findings, as_json=False, err=True)
     typer.echo("\n".join(written) if written else "\n" + layout_map(layout))

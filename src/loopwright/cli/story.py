@@ -22,16 +22,21 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Design:
-    """A project and what follows from it."""
+    """A project and what follows from it: `block` makes the product, `sections` are all that are
+    placed."""
 
     project: Project
     plan: Plan
     block: Block
+    sections: tuple[Block, ...]
     layout: Layout
 
     @property
     def target(self) -> Fraction:
-        """Rate at which the plan makes the product of the block [units/s]."""
+        """Rate at which the plan makes the product of the block, or at which it sends products from
+        the whole site [units/s]."""
+        if self.project.choices.scope == "site":
+            return sum((entry.demanded for entry in self.plan.materials), Fraction(0))
         return self.plan.material(self.block.product).made
 
 
@@ -46,14 +51,15 @@ def design_project(project: Project, file: Path | None = None) -> Design:
     BadInputError
         The file cannot be read as a layout.
     """
-    from loopwright.block import size_block
-    from loopwright.layout import place_layout
+    from loopwright.layout import place_project, size_project
     from loopwright.plan import solve_plan
 
     plan = solve_plan(project)
-    block = size_block(plan, project)
-    layout = place_layout(block, project) if file is None else given_layout(file)
-    return Design(project, plan, block, layout)
+    if file is None:
+        placed = place_project(plan, project)
+        return Design(project, plan, placed.block, placed.sections, placed.layout)
+    layout = given_layout(file)
+    return Design(project, plan, *size_project(plan, project), layout)
 
 
 def given_layout(path: Path) -> Layout:
@@ -126,6 +132,6 @@ def design_findings(file: Path, design: Design) -> tuple[Finding, ...]:
     return (
         *check_project(file)[1],
         *check_plan(design.plan),
-        *check_block(design.block, design.project),
+        *(found for block in design.sections for found in check_block(block, design.project)),
         *check_layout(design.layout),
     )

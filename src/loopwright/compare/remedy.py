@@ -8,13 +8,13 @@ from fractions import Fraction
 from math import ceil
 from typing import Any
 
-from loopwright.block import Block, size_block
+from loopwright.block import Block
 from loopwright.compare.change import Change, Edit
 from loopwright.compare.change import changed as changed_project
 from loopwright.compare.measure import measure_case
 from loopwright.compare.study import CALM, Case
 from loopwright.finding import DesignError
-from loopwright.layout import place_layout
+from loopwright.layout import Placed, place_project
 from loopwright.layout.layout import Layout
 from loopwright.model import Project
 from loopwright.plan import solve_plan
@@ -82,21 +82,18 @@ def try_change(project: Project, change: Change) -> Remedy:
     """The design with `change`, proved and priced."""
     after = changed_project(project, change)
     try:
-        block = size_block(solve_plan(after), after)
-        layout = place_layout(block, after)
+        placed = place_project(solve_plan(after), after)
     except DesignError as error:
         return Remedy(change, (), None, error.findings[0].message)
-    verdicts = prove_loops(layout, runs=not change.edits)
+    verdicts = prove_loops(placed.layout, runs=not change.edits)
     answers = [verdict.outcome for verdict in verdicts]
-    return Remedy(
-        change, tuple(zip(answers[::2], answers[1::2], strict=True)), _price(block, layout)
-    )
+    return Remedy(change, tuple(zip(answers[::2], answers[1::2], strict=True)), _price(placed))
 
 
 def changes_for(project: Project) -> Iterator[Change]:
     """Changes that may help `project`, in the order of preference; none twice."""
-    block = size_block(solve_plan(project), project)
-    layout = place_layout(block, project)
+    placed = place_project(solve_plan(project), project)
+    block, layout = placed.block, placed.layout
     base = _habit(project, block)
     gates = [Change((Edit(("choices", "gate"), gate),)) for gate in ("windowed", "scarcest-first")]
     seen = {Change()}
@@ -158,14 +155,15 @@ def _row(block: Block) -> Change:
     return Change((Edit(("choices", "row"), max(1, int(block.design.row * SHORTER))),))
 
 
-def _price(block: Block, layout: Layout) -> Price:
+def _price(placed: Placed) -> Price:
+    layout, sections = placed.layout, placed.sections
     return Price(
         stations=len(layout.stations),
         pickers=len(layout.pickers),
         gates=len(layout.gates),
-        rows=len(block.rows),
+        rows=sum(len(block.rows) for block in sections),
         cells=sum(len(belt.path) for belt in layout.belts),
-        effort=block.counts.effort,
-        power=block.counts.power,
+        effort=sum((block.counts.effort for block in sections), Fraction(0)),
+        power=sum((block.counts.power for block in sections), Fraction(0)),
         rate=measure_case(layout, Case(CALM)).after,
     )

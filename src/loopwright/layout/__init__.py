@@ -1,6 +1,7 @@
 """Where does each thing stand? Block -> Layout."""
 
 from loopwright.layout.check import check_layout
+from loopwright.layout.design import Placed, place_project, size_project
 from loopwright.layout.document import layout_document, layout_from_document
 from loopwright.layout.layout import Layout
 from loopwright.layout.map import layout_map
@@ -8,9 +9,12 @@ from loopwright.layout.place import place_layout
 
 __all__ = [
     "Layout",
+    "Placed",
     "check_layout",
     "layout_document",
     "layout_from_document",
     "layout_map",
     "place_layout",
+    "place_project",
+    "size_project",
 ]

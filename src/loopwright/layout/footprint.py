@@ -4,25 +4,48 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from loopwright.grid import Box, Cell
-from loopwright.layout.layout import Layout
+from loopwright.grid import Cell
+from loopwright.layout.layout import (
+    Belt,
+    Drain,
+    Gate,
+    Layout,
+    Picker,
+    PowerNode,
+    Source,
+    Station,
+    Store,
+)
+
+Standing = Belt | Source | Drain | Picker | PowerNode | Station | Store | Gate
+"""What stands on cells of its own; merges and diverts stand on cells of their belts."""
+
+
+def device_cells(device: Standing) -> Iterator[Cell]:
+    """Every cell that a device stands on."""
+    if isinstance(device, Belt):
+        yield from device.path
+    elif isinstance(device, Station | Store | Gate):
+        yield from device.box.cells()
+    else:
+        yield device.at
 
 
 def footprints(layout: Layout) -> Iterator[tuple[str, Cell]]:
-    """Every cell that something stands on. Merges and diverts stand on cells of their belts."""
-    for belt in layout.belts:
-        for cell in belt.path:
-            yield belt.name, cell
-    points = [(source.name, source.at) for source in layout.sources]
-    points += [(drain.name, drain.at) for drain in layout.drains]
-    points += [(picker.name, picker.at) for picker in layout.pickers]
-    points += [(node.name, node.at) for node in layout.power_nodes]
-    yield from points
-    boxes: list[tuple[str, Box]] = [(d.name, d.box) for d in layout.stations]
-    boxes += [(d.name, d.box) for d in layout.stores] + [(d.name, d.box) for d in layout.gates]
-    for name, box in boxes:
-        for cell in box.cells():
-            yield name, cell
+    """Every cell that something stands on."""
+    devices: tuple[Standing, ...] = (
+        *layout.belts,
+        *layout.sources,
+        *layout.drains,
+        *layout.pickers,
+        *layout.power_nodes,
+        *layout.stations,
+        *layout.stores,
+        *layout.gates,
+    )
+    for device in devices:
+        for cell in device_cells(device):
+            yield device.name, cell
     for box in layout.obstacles:
         for cell in box.cells():
             yield "an obstacle", cell

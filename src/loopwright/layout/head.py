@@ -154,7 +154,7 @@ def _quotas(row: RowPlace, parts: Parts, cells: int) -> tuple[tuple[str, int], .
     if parts.gate == "counted":
         per_step = 1 / (parts.recipe.cycle * parts.lane_speed)
         flows = {
-            name: Fraction(count * row.stations, parts.loads[name]) * per_step
+            name: count * row.stations / parts.carried[name] * per_step
             for name, count in parts.recipe.inputs
         }
         reach = Fraction(row_length(row.stations, parts), 2)

@@ -31,9 +31,9 @@ class Parts:
     """Station footprint [cells], buffer caps [units], speeds [cells/s], arms by needed reach.
 
     `shares` are the carriers of each input in the smallest whole ratio; `loads` the units on a
-    full carrier. `aisle` [cells] is kept free between rows that stand lane to lane; powers
-    [kW] are what a station and a gate draw. After every `gap` stations of a row a cell is left
-    free; None: nowhere.
+    full carrier, `carried` those on a carrier on the average. `aisle` [cells] is kept free between
+    rows that stand lane to lane; powers [kW] are what a station and a gate draw. After every `gap`
+    stations of a row a cell is left free; None: nowhere.
     """
 
     recipe: Recipe
@@ -52,6 +52,7 @@ class Parts:
     gate_power: Fraction
     shares: tuple[tuple[str, int], ...]
     loads: Mapping[str, int]
+    carried: Mapping[str, Fraction]
     gap: int | None
 
     def gap_before(self, index: int) -> bool:
@@ -83,8 +84,13 @@ class Parts:
         raise DesignError((finding,))
 
 
-def block_parts(block: Block, project: Project) -> Parts:
-    """Everything that the rows of `block` are built from."""
+def block_parts(
+    block: Block, project: Project, loads: Mapping[str, Fraction] | None = None
+) -> Parts:
+    """Everything that the rows of `block` are built from.
+
+    `loads` [units] on a carrier of each material on the average; None: carriers come full.
+    """
     process = project.processes[block.process]
     station = project.equipment.stations[process.station]
     inputs = tuple(process.inputs.items())
@@ -92,7 +98,8 @@ def block_parts(block: Block, project: Project) -> Parts:
     letters = project.letters
     kinds = {name: project.materials[name] for name, _ in (*inputs, *outputs)}
     largest = max(ceil(count * process.batch_yield) for _, count in outputs)
-    carriers = [Fraction(count, kinds[name].stack) for name, count in inputs]
+    carried = loads or {name: Fraction(kind.stack) for name, kind in kinds.items()}
+    carriers = [count / carried[name] for name, count in inputs]
     return Parts(
         recipe=Recipe(
             block.process, process.cycle / station.speed, inputs, outputs, process.batch_yield
@@ -115,6 +122,7 @@ def block_parts(block: Block, project: Project) -> Parts:
         gate_power=project.equipment.junctions.gate.power,
         shares=tuple(zip((name for name, _ in inputs), whole_shares(carriers), strict=True)),
         loads={name: kind.stack for name, kind in kinds.items()},
+        carried=carried,
         gap=project.choices.maintenance_gap,
     )
 

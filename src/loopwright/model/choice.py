@@ -39,6 +39,11 @@ class Objective(Section):
 class Choices(Section):
     """How the block is to be built."""
 
+    scope: Literal["auto", "block", "site"] = Field(
+        default="auto",
+        description="block: the rows of one process, all it takes coming from docks; site: a "
+        "section for every process of the plan; auto: block.",
+    )
     process: Name = Field(
         default="auto",
         description="Process that the block is built for; auto: what makes the demand.",

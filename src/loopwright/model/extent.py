@@ -7,17 +7,18 @@ from fractions import Fraction
 
 from loopwright.exact import format_fraction, format_rate
 from loopwright.finding import Finding, new_finding
+from loopwright.grid import Box
 from loopwright.model.equipment import Station
 from loopwright.model.field import Whole
 from loopwright.model.outline import Outline
 from loopwright.model.scenario import Scenario
-from loopwright.model.site import Site
+from loopwright.model.site import AT, Site, cell_of
 from loopwright.model.source import Step
 
 
 def check_extents(outline: Outline) -> list[Finding]:
     """Obstacles and stations against the site, least against most, times against the run."""
-    found = [*_obstacles(outline), *_stations(outline), *_rates(outline)]
+    found = [*_obstacles(outline), *_docks(outline), *_stations(outline), *_rates(outline)]
     return [*found, *_scenarios(outline)]
 
 
@@ -43,6 +44,23 @@ def _obstacles(outline: Outline) -> Iterator[Finding]:
             allowed = f"{start} + {side} of at most {room}"
             place, value = outline.place(*path, key), outline.text(*path, key)
             yield new_finding("LW142", message, place, value=value, allowed=allowed)
+
+
+def _docks(outline: Outline) -> Iterator[Finding]:
+    width, height = _site(outline, "width"), _site(outline, "height")
+    for kind in ("docks", "deposits"):
+        for index in range(outline.count("site", kind)):
+            path = ("site", kind, index, "at")
+            text = outline.text(*path) or ""
+            if width is None or height is None or not AT.fullmatch(text):
+                continue
+            cell = cell_of(text)
+            if cell is not None and not Box(0, 0, width, height).holds(cell):
+                message = f"the cell {text} lies outside the site"
+                allowed = f"0,0 to {width - 1},{height - 1}"
+                yield new_finding(
+                    "LW142", message, outline.place(*path), value=text, allowed=allowed
+                )
 
 
 def _stations(outline: Outline) -> Iterator[Finding]:

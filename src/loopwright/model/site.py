@@ -2,17 +2,31 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
-from typing import Annotated
+from typing import Annotated, Literal
 
 from pydantic import Field
 
-from loopwright.model.field import Name, Section, quantity, whole
+from loopwright.grid import Cell
+from loopwright.model.field import Name, Section, Written, quantity, whole
 from loopwright.model.material import Price
 
 Extent = Annotated[int, whole(10, 4000, "cells")]
 Offset = Annotated[int, whole(0, 3999, "cells")]
 Length = Annotated[int, whole(1, 4000, "cells")]
+
+
+AT = re.compile(r"([0-9]{1,4},[0-9]{1,4})?")
+"""A cell as text; nothing where none is named."""
+
+At = Annotated[str, Written("LW119", "a cell as x,y, such as 12,30", AT.pattern)]
+
+
+def cell_of(at: str) -> Cell | None:
+    """The cell that `at` names; None where it names none."""
+    x, _, y = at.partition(",")
+    return Cell(int(x), int(y)) if at else None
 
 
 class Obstacle(Section):
@@ -31,6 +45,18 @@ class Dock(Section):
     rate: Annotated[Fraction, quantity("units/s", above=0, most=1000000)] = Field(
         description="Most that this dock supplies."
     )
+    side: Literal["auto", "north", "east", "south", "west"] = Field(
+        default="auto",
+        description="Side of the site on which it stands; auto: beside what it supplies.",
+    )
+    at: At = Field(
+        default="", description="Cell on which it stands, as x,y; where it suits if left out."
+    )
+
+    @property
+    def placed(self) -> bool:
+        """Whether it is said where it stands."""
+        return bool(self.at) or self.side != "auto"
 
 
 class Deposit(Section):
@@ -40,6 +66,15 @@ class Deposit(Section):
     rate: Annotated[Fraction, quantity("units/s", above=0, most=1000000)] = Field(
         description="Most that can be drawn."
     )
+    at: At = Field(
+        default="", description="Cell from which it is drawn, as x,y; where it suits if left out."
+    )
+
+    @property
+    def placed(self) -> bool:
+        """Whether it is said where it lies."""
+        return bool(self.at)
+
     price: Price = Field(
         default=Fraction(0),
         description="What drawing one unit a second costs, in the measure of effort.",

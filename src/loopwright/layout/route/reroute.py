@@ -38,7 +38,8 @@ def route_nets(ground: Ground, nets: Sequence[Net]) -> Ways:
     """Ways for all `nets` over `ground`, none on another's cells; `ground` is left as it was.
 
     The shortest nets go first. A net that finds no way is laid across what is in its way, which is
-    taken up and laid anew; each time a cell is fought for it becomes dearer.
+    taken up and laid anew; each time a cell is fought for it becomes dearer. In the end each is
+    laid anew once more, if that makes it shorter.
 
     Raises
     ------
@@ -73,12 +74,22 @@ def route_nets(ground: Ground, nets: Sequence[Net]) -> Ways:
                     dear[cell] += STEP
                 waiting.append(next(other for other in nets if other.name == name))
         laid[net.name] = path
+    for net in order:
+        _shorten(ground, net, laid)
     paths = {net.name: laid[net.name] for net in nets}
     return Ways(paths, _cost(ground, paths), bound)
 
 
 def _with_belts(ground: Ground, paths: Iterable[Iterable[Cell]]) -> Ground:
     return replace(ground, belts=ground.belts.union(*paths))
+
+
+def _shorten(ground: Ground, net: Net, laid: dict[str, tuple[Cell, ...]]) -> None:
+    """Lay `net` anew where the others leave it a better way now than when it was laid."""
+    around = _with_belts(ground, [path for name, path in laid.items() if name != net.name])
+    path = find_path(around, net)
+    if path is not None and path_cost(path, around) < path_cost(laid[net.name], around):
+        laid[net.name] = path
 
 
 def _push(

@@ -21,7 +21,7 @@ def demand_of(entry: Entry, block: Block, parts: Parts) -> Fraction:
         shares = dict(parts.shares)
         return Fraction(shares[entry.material], sum(shares.values()))
     count = dict(parts.recipe.inputs)[entry.material]
-    carriers = Fraction(count * entry.stations, parts.loads[entry.material])
+    carriers = count * entry.stations / parts.carried[entry.material]
     return carriers / (parts.recipe.cycle * parts.lane_speed)
 
 

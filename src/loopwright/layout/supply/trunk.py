@@ -76,13 +76,16 @@ def draw_trunks(
     site = Box(0, 0, project.site.width, project.site.height)
     names: dict[str, int] = {}
     for plan in plan_columns(entries, block, parts, project):
-        pen = _Pen(draft, plan, parts, span, west, names)
+        pen = Pen(draft, plan, parts, span, west, names)
         pen.draw()
         go_round(draft, pen.running, obstacles, site, span)
 
 
-class _Pen:
-    """Draws one plan; `names` counts the docks of each material over all plans."""
+class Pen:
+    """Draws one plan; `names` counts the docks of each material over all plans.
+
+    `west` [cells] lie between its docks and those of the entries.
+    """
 
     def __init__(
         self,

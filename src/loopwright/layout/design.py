@@ -1,0 +1,91 @@
+"""Plan -> blocks and layout, in the scope that the project chooses."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from loopwright.block.block import Block
+from loopwright.block.site import Site, block_site, size_sections
+from loopwright.block.size import size_block
+from loopwright.finding import DesignError, Place, new_finding
+from loopwright.layout.layout import Layout
+from loopwright.layout.place import place_layout
+from loopwright.layout.section.place import place_site
+from loopwright.model import Project
+from loopwright.plan import Plan
+
+SHARES = (Fraction(2, 5), Fraction(1, 4), Fraction(4, 5))
+"""Shares of the site's width that rows of sections may take, tried in turn."""
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A layout and what stands in it: `block` makes the product, `sections` are all blocks from raw
+    materials to the product, that one among them."""
+
+    block: Block
+    sections: tuple[Block, ...]
+    layout: Layout
+
+
+def size_project(plan: Plan, project: Project) -> tuple[Block, tuple[Block, ...]]:
+    """The block of the product, and all sections, before they are placed.
+
+    Raises
+    ------
+    DesignError
+        Something cannot be built; there is a finding for each.
+    """
+    if project.choices.scope == "site":
+        return _blocks(size_sections(plan, project))
+    block = size_block(plan, project)
+    return block, (block,)
+
+
+def _blocks(site: Site) -> tuple[Block, tuple[Block, ...]]:
+    return site.block, tuple(section.block for section in site.sections)
+
+
+def place_project(plan: Plan, project: Project) -> Placed:
+    """The block of the product, or all sections of the site, where they stand.
+
+    Raises
+    ------
+    DesignError
+        Something cannot be built or finds no room; the findings say what to change.
+    """
+    if project.choices.scope == "site":
+        return _whole(plan, project)
+    block = size_block(plan, project)
+    placed = [dock.placed for dock in project.site.docks]
+    placed += [deposit.placed for deposit in project.site.deposits]
+    if not any(placed):
+        return Placed(block, (block,), place_layout(block, project))
+    if project.choices.supply == "docks":
+        raise DesignError(
+            (
+                new_finding(
+                    "LW434",
+                    "docks at given places serve all rows by trunks, but each row is to have docks",
+                    Place(path="choices.supply"),
+                    value="docks",
+                    allowed="trunks, or auto",
+                    remedy="set `choices.supply` to trunks, or leave out where docks stand",
+                ),
+            )
+        )
+    return Placed(block, (block,), place_site(block_site(block, plan, project), project))
+
+
+def _whole(plan: Plan, project: Project) -> Placed:
+    """All sections; with rows of another length where there is no room or no way for them."""
+    fault: DesignError | None = None
+    for share in SHARES:
+        try:
+            site = size_sections(plan, project, share)
+            return Placed(*_blocks(site), place_site(site, project))
+        except DesignError as error:
+            fault = fault or error
+    assert fault is not None
+    raise fault

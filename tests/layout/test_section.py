@@ -1,0 +1,177 @@
+"""Whole sites: sections for all processes, joined by belts, running as drawn."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from loopwright.block.order import flow_order
+from loopwright.block.site import size_sections
+from loopwright.finding import DesignError
+from loopwright.grid import Box, Cell
+from loopwright.layout import check_layout, layout_document, layout_from_document, place_project
+from loopwright.layout.carried import carried_materials
+from loopwright.layout.layout import Layout
+from loopwright.layout.read import read_layout
+from loopwright.layout.section.share import share_supplies
+from loopwright.layout.write import layout_yaml
+from loopwright.model import Project
+from loopwright.plan import solve_plan
+from loopwright.record import Origin
+from loopwright.simulate import simulate_layout
+from loopwright.simulate.reading import read_run
+from loopwright.simulate.scenario import Scenario
+from tests.layout.design import example
+
+RATES = st.lists(st.fractions(Fraction(1, 20), 3, max_denominator=20), min_size=1, max_size=8)
+
+
+def works(**changes: Any) -> Project:
+    """The example of a small site, with parts of its tree changed."""
+    tree = example("filter-works.yaml").document()
+    for path, value in changes.items():
+        *way, last = path.split("__")
+        node = tree
+        for key in way:
+            node = node[key]
+        node[last] = value
+    return Project.model_validate(tree)
+
+
+def site_layout(project: Project) -> Layout:
+    return place_project(solve_plan(project), project).layout
+
+
+def codes(project: Project) -> set[str]:
+    with pytest.raises(DesignError) as caught:
+        site_layout(project)
+    return {finding.code for finding in caught.value.findings}
+
+
+@given(RATES, RATES)
+def test_supplies_and_takers_lie_along_one_line(supplies, takers):
+    parts = share_supplies(list(enumerate(supplies)), list(enumerate(takers)))
+    assert sum(part.rate for part in parts) == min(sum(supplies), sum(takers))
+    assert [part.supply for part in parts] == sorted(part.supply for part in parts)
+    assert [part.taker for part in parts] == sorted(part.taker for part in parts)
+    assert len(parts) < len(supplies) + len(takers)
+    for number, rate in enumerate(supplies):
+        assert sum(part.rate for part in parts if part.supply == number) <= rate
+    if sum(supplies) >= sum(takers):
+        for number, rate in enumerate(takers):
+            assert sum(part.rate for part in parts if part.taker == number) == rate
+
+
+def test_sections_stand_in_the_order_of_flow():
+    project = works()
+    names = [s.block.process for s in size_sections(solve_plan(project), project).sections]
+    assert names == ["mix-clay", "fire-candle", "punch-seal", "pack-kit"]
+
+
+def test_a_ring_of_processes_has_an_order_too():
+    project = example("relief-plant.yaml")
+    order = flow_order(project.processes)
+    assert sorted(order) == sorted(project.processes)
+    assert order.index("press-candle") < order.index("fire-candle") < order.index("coat-candle")
+
+
+def test_the_whole_site_is_placed_joined_and_legal():
+    layout = site_layout(works())
+    assert check_layout(layout) == ()
+    assert {station.recipe for station in layout.stations} == set(works().processes)
+    assert {source.material for source in layout.sources} == {"clay", "sawdust", "sheet", "tap"}
+    carried = carried_materials(layout)
+    for gate in layout.gates:
+        assert sorted(carried[inlet] for inlet in gate.inlets) == sorted(
+            (material,) for material, _ in gate.shares
+        )
+    assert {carried[drain.belt] for drain in layout.drains} == {("kit",)}
+
+
+def test_the_whole_site_brings_what_the_plan_says():
+    scenario = Scenario("steady", "primed", Fraction(1200), Fraction(600), Fraction(10))
+    rate = read_run(simulate_layout(site_layout(works()), scenario)).rate
+    assert rate >= Fraction(90, 60) * Fraction(99, 100)
+
+
+def test_the_whole_site_survives_its_files(tmp_path):
+    layout = site_layout(works())
+    assert layout_from_document(layout_document(layout)) == layout
+    path = tmp_path / "site.yaml"
+    path.write_text(layout_yaml(layout, Origin("0")), "utf-8")
+    assert read_layout(path)[0] == layout
+
+
+def test_docks_stand_where_they_are_to():
+    at = {source.material: source.at for source in site_layout(works()).sources}
+    assert at["tap"] == Cell(60, 0)
+    assert at["clay"].x == at["sawdust"].x == 0
+
+
+def test_a_dock_may_serve_several_wings():
+    layout = site_layout(
+        works(site__height=60, site__width=200, site__obstacles=[], choices__row="3")
+    )
+    (dock,) = [source for source in layout.sources if source.material == "tap"]
+    (divert,) = [divert for divert in layout.diverts if divert.inlet == dock.belt]
+    assert divert.rule == "overflow"
+    assert len(divert.outlets) == 2
+    assert check_layout(layout) == ()
+
+
+def test_a_block_alone_gets_its_docks_where_they_are_to():
+    project = example(
+        "filter-works.yaml", scope="block", process="fire-candle", architecture="plain"
+    )
+    dock = {"material": "mix", "rate": "20/s", "at": "0,40"}
+    tree = project.document()
+    tree["site"]["docks"] = [dock]
+    tree["materials"]["mix"]["supply"] = "imported"
+    tree["processes"].pop("mix-clay")
+    for name in ("clay", "sawdust"):
+        tree["materials"].pop(name)
+    layout = site_layout(Project.model_validate(tree))
+    assert [source.at for source in layout.sources] == [Cell(0, 40)]
+    assert {drain.purpose for drain in layout.drains} == {"product"}
+
+
+def test_no_belt_of_others_crosses_an_obstacle():
+    layout = site_layout(works())
+    stones = {cell for box in layout.obstacles for cell in box.cells()}
+    cells = {cell.at_level(0) for belt in layout.belts for cell in belt.path}
+    assert stones
+    assert not stones & cells
+
+
+@pytest.mark.parametrize(
+    ("code", "changes"),
+    [
+        ("LW427", {"site__width": 50, "site__height": 50, "site__docks": []}),
+        ("LW434", {"site__docks": [{"material": "tap", "rate": "15/s", "at": "41,45"}]}),
+        ("LW434", {"choices__scope": "block", "choices__supply": "docks"}),
+    ],
+)
+def test_impossible_sites_are_refused_with_the_reason(code: str, changes: Mapping[str, Any]):
+    assert codes(works(**changes)) == {code}
+
+
+def test_a_treatment_at_work_is_refused():
+    project = example("relief-plant.yaml", scope="site")
+    assert codes(project) == {"LW311"}
+
+
+def test_what_is_spare_gets_a_drain_of_its_own():
+    project = works()
+    tree = project.document()
+    tree["materials"]["shard"] = {"stack": 4}
+    tree["processes"]["fire-candle"]["outputs"] = {"candle": 16, "shard": 1}
+    layout = site_layout(Project.model_validate(tree))
+    carried = carried_materials(layout)
+    waste = {carried[drain.belt] for drain in layout.drains if drain.purpose == "waste"}
+    assert ("shard",) in waste or ("candle", "shard") in waste
+    assert Box(0, 0, layout.width, layout.height).holds(layout.drains[0].at)
