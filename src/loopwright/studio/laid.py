@@ -7,9 +7,9 @@ from collections import OrderedDict
 from dataclasses import dataclass
 from pathlib import Path
 
-from loopwright.block import Block, size_block
+from loopwright.block import Block
 from loopwright.finding import DesignError, Finding, Severity
-from loopwright.layout import check_layout, place_layout
+from loopwright.layout import check_layout, place_project, size_project
 from loopwright.layout.layout import Layout
 from loopwright.layout.read import layout_from_yaml
 from loopwright.model import Project
@@ -74,10 +74,11 @@ def _laid(folder: Folder, file: str, text: str, hand: tuple[str, str] | None, di
     if project is None:
         raise DesignError(findings)
     plan = solve_plan(project)
-    block = size_block(plan, project)
     if hand is None:
-        layout = place_layout(block, project)
+        placed = place_project(plan, project)
+        block, layout = placed.block, placed.layout
     else:
+        block, _ = size_project(plan, project)
         read, told = layout_from_yaml(hand[1], hand[0])
         if read is None:
             raise DesignError(told)
