@@ -15,6 +15,7 @@ from PIL import Image, ImageDraw
 
 from loopwright.drawing.frame import occupied_cells, place_of, shown_box
 from loopwright.drawing.mark import CELL, Mark
+from loopwright.drawing.palette import MATERIALS
 from loopwright.drawing.raster import colour, font, marks_image
 from loopwright.drawing.sheet import layout_marks
 from loopwright.layout.layout import Layout
@@ -37,8 +38,8 @@ COLOURS = 200
 LETTERS = 9
 """Least side of a carrier that shows its letter [pixels]."""
 
-_TOLD = ("plate", "letter")
-"""Marks that say in a drawing what a belt carries; a film shows that itself."""
+_TOLD = ("plates", "letters")
+"""Groups of marks that say in a drawing what a belt carries; a film shows that itself."""
 
 Cells = Mapping[str, Sequence[Carrier | None]]
 
@@ -69,7 +70,7 @@ class Film:
         self.scale = self.width / (east - west)
         floor = round((south - north) * self.scale)
         self.height = _whole(floor + FOOT)
-        marks = [_emptied(mark) for mark in layout_marks(layout, box) if mark.ink not in _TOLD]
+        marks = [_emptied(mark) for mark in layout_marks(layout, box) if mark.group not in _TOLD]
         size = (self.width, self.height)
         self._base = marks_image(marks, (west, north), size, self.scale, theme)
         self._key()
@@ -165,7 +166,7 @@ def _emptied(mark: Mark) -> Mark:
 
 
 def _role(number: int) -> str:
-    return f"material{(number - 1) % 8 + 1}"
+    return f"material{(number - 1) % MATERIALS + 1}"
 
 
 def _whole(pixels: int) -> int:
@@ -254,13 +255,26 @@ class _Few:
 
 def _write_pictures(part: Path, first: Image.Image, frames: _Frames, form: str) -> None:
     options: dict[str, Any] = {"save_all": True, "loop": 0, "duration": round(1000 / RATE)}
-    if form == "webp":
-        options |= {"format": "WEBP", "lossless": True, "quality": 80, "method": 3}
-        first.save(part, append_images=_Rest(frames), **options)
-        return
-    table = first.quantize(COLOURS, dither=Image.Dither.NONE)
-    few = _Few(frames, table)
-    table.save(part, format="GIF" if form == "gif" else "PNG", append_images=few, **options)
+    with part.open("wb") as file:
+        if form == "webp":
+            options |= {"format": "WEBP", "lossless": True, "quality": 80, "method": 3}
+            first.save(file, append_images=_Rest(frames), **options)
+            return
+        table = _table(first)
+        options |= {"format": "GIF" if form == "gif" else "PNG"}
+        start = first.quantize(palette=table, dither=Image.Dither.NONE)
+        start.save(file, append_images=_Few(frames, table), **options)
+
+
+def _table(first: Image.Image) -> Image.Image:
+    """The colours of the first frame, and those of all materials, which may come later."""
+    few = first.quantize(COLOURS, dither=Image.Dither.NONE)
+    table = (few.getpalette() or [])[: 3 * COLOURS]
+    for number in range(1, MATERIALS + 1):
+        table += colour(_role(number), "light")
+    found = Image.new("P", (1, 1))
+    found.putpalette(table)
+    return found
 
 
 def _write_mp4(part: Path, size: tuple[int, int], frames: _Frames) -> None:

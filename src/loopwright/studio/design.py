@@ -20,6 +20,7 @@ from loopwright.finding import DesignError, Finding, in_order
 from loopwright.model import Objective, Project
 from loopwright.model.choice import Weight
 from loopwright.model.demand import Rate
+from loopwright.model.example import EXAMPLES, example_path
 from loopwright.model.locate import locate_in_tree, whole_tree
 from loopwright.model.read import check_text
 from loopwright.model.source import Mapping as Entries
@@ -106,8 +107,10 @@ class Designs:
         return self._projects.get(key, make)
 
     def warm(self) -> None:
-        """Load what a first plan loads."""
+        """Load what a first plan loads, and draw what the first page shows."""
         self.planned(AskPlan(file="starter.yaml", text=starter_text("starter")))
+        for name in EXAMPLES:
+            self.picture(name, example_path(name).read_text(encoding="utf-8"))
 
     def picture(self, name: str, text: str) -> str:
         """A small drawing (SVG) of the rows of an example; empty where there is no one block."""
