@@ -47,7 +47,7 @@ def _block(times: int) -> str:
 def _channel(nets: int) -> str:
     chance = random.Random(1)
     places = chance.sample(range(8 * nets), 2 * nets)
-    pins = [Pin(f"n{i // 2}", chance.choice(("near", "far")), at) for i, at in enumerate(places)]
+    pins = [Pin(f"n{i // 2}", at) for i, at in enumerate(places)]
     start = time.perf_counter()
     tracks = assign_tracks(Channel(tuple(pins)))
     return f"{nets} nets in a channel: {tracks.text()} in {time.perf_counter() - start:.2f} s"

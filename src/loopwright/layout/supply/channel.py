@@ -8,9 +8,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import permutations
 
-from loopwright.layout.route.channel import Channel, Pin
+from loopwright.layout.route.channel import PITCH, Channel, Pin
 from loopwright.layout.route.left_edge import assign_tracks
-from loopwright.layout.route.wire import PITCH
 from loopwright.layout.supply.entry import Entry
 from loopwright.layout.supply.line import Fan, fan_width, make_fans
 from loopwright.layout.supply.share import share_docks
@@ -81,19 +80,16 @@ def plan_trunks(
         for dock, y in fan.lines:
             taps[fan.entry.material, dock].append((y, fan))
     pins = tuple(
-        Pin(f"{material} {dock}", "far", y)
-        for (material, dock), found in taps.items()
-        for y, _ in found
+        Pin(f"{material} {dock}", y) for (material, dock), found in taps.items() for y, _ in found
     )
     tracks = assign_tracks(Channel(pins))
-    track = {piece.net: number for piece, number in tracks.track.items()}
     trunks = [
         Trunk(
             material,
             dock + 1,
             docks[material][dock],
             tuple(sorted(found, key=lambda tap: tap[0])),
-            track.get(f"{material} {dock}"),
+            tracks.track.get(f"{material} {dock}"),
         )
         for (material, dock), found in taps.items()
     ]

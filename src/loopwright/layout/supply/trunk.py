@@ -15,7 +15,7 @@ from loopwright.layout.draft import Draft
 from loopwright.layout.layout import Belt, Divert, Merge, Source
 from loopwright.layout.parts import Parts
 from loopwright.layout.route.bridge import lift_path
-from loopwright.layout.route.wire import PITCH
+from loopwright.layout.route.channel import PITCH
 from loopwright.layout.supply.channel import Trunk, TrunkPlan, plan_trunks
 from loopwright.layout.supply.detour import go_round
 from loopwright.layout.supply.dock import demand_of, dock_yard, total
