@@ -11,6 +11,9 @@ from loopwright.model.example import example_path
 from tests.studio.browser import LiveStudio, axe_faults, wait_for
 
 FILE = "kits.yaml"
+HASTE = 150
+"""The editor takes no option that has been there for less than 75 ms, lest it be hit unseen [ms]."""
+
 TABLE = "name,title,letter,stack\nstrap,Strap,SP,4\ntap,Brass tap,T,2\n"
 
 
@@ -107,11 +110,13 @@ def test_keys_and_names_are_completed_by_their_place(editor: Any, kits: Path) ->
     options.first.wait_for()
     assert options.first.inner_text().startswith("supply")
     assert not any("stations" in one for one in options.all_inner_texts())
+    editor.wait_for_timeout(HASTE)
     editor.keyboard.press("Enter")
     editor.keyboard.press("Control+Space")
     wait_for(lambda: "imported" in options.all_inner_texts())
     editor.keyboard.type("mad")
     wait_for(lambda: options.all_inner_texts() == ["made"])
+    editor.wait_for_timeout(HASTE)
     editor.keyboard.press("Enter")
     wait_for(lambda: "letter: K, supply: made}" in kits.read_text("utf-8"))
 
@@ -201,3 +206,24 @@ def test_a_table_is_shown_before_it_goes_into_the_file(
     after = kits.read_text("utf-8")
     assert "Brass tap" in after
     assert after.count("#") == before.count("#")
+
+
+def test_a_table_that_is_dropped_on_the_text_does_not_become_text(editor: Any, kits: Path) -> None:
+    before = kits.read_text("utf-8")
+    editor.evaluate(
+        """([name, table]) => {
+            const dataTransfer = new DataTransfer();
+            dataTransfer.items.add(new File([table], name, { type: "text/csv" }));
+            const text = document.querySelector(".cm-content");
+            for (const kind of ["dragenter", "dragover", "drop"])
+                text.dispatchEvent(
+                    new DragEvent(kind, { dataTransfer, bubbles: true, cancelable: true })
+                );
+        }""",
+        ["more.csv", TABLE],
+    )
+    editor.get_by_role("dialog", name="Table more.csv").wait_for()
+    editor.keyboard.press("Escape")
+    assert editor.get_by_role("dialog").count() == 0
+    assert "strap" not in editor.get_by_label("Text of the project file").inner_text()
+    assert kits.read_text("utf-8") == before

@@ -1,5 +1,6 @@
 // Findings in order: what is wrong, where, and what to do.
 import type { Finding } from "../messages";
+import { Marked } from "./Marked";
 
 interface Props {
   readonly findings: readonly Finding[];
@@ -21,9 +22,13 @@ export function FindingList({ findings, show }: Props) {
           </span>
           <div>
             <span class="unseen">{finding.severity}: </span>
-            {finding.message}
+            <Marked text={finding.message} />
             {finding.allowed && <span class="soft"> Allowed: {finding.allowed}.</span>}
-            {finding.remedy && <div class="remedy">{finding.remedy}</div>}
+            {finding.remedy && (
+              <div class="remedy">
+                <Marked text={finding.remedy} />
+              </div>
+            )}
           </div>
           {place(finding) && show ? (
             <button class="plain" onClick={() => show(finding)}>

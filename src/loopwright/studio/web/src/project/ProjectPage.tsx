@@ -28,10 +28,12 @@ export function ProjectPage() {
       onDragLeave={(event) => {
         if (event.currentTarget === event.target) over.value = false;
       }}
-      onDrop={(event) => {
+      onDropCapture={(event) => {
         over.value = false;
         if (!event.dataTransfer?.files.length) return;
+        // before the editor sees it, which would put the table in as text
         event.preventDefault();
+        event.stopPropagation();
         void offerTables([...event.dataTransfer.files]);
       }}
     >

@@ -7,13 +7,19 @@ export type Side = "text" | "form";
 export const side = signal<Side>("text");
 export const historyOpen = signal(false);
 
-/** A place of the text that is to be shown, from 1; null once the editor has shown it. */
-export const wanted = signal<{ readonly line: number; readonly column: number } | null>(null);
+/** A place of the text that is to be shown, from 1; null once the editor has shown it. With `take`
+ *  the cursor goes there too. */
+export const wanted = signal<{ readonly line: number; readonly column: number; readonly take: boolean } | null>(null);
 
-/** Show a place of the text, whatever is shown now. */
+/** Go to a place of the text, whatever is shown now. */
 export function goTo(line: number, column = 1): void {
   side.value = "text";
-  wanted.value = { line, column };
+  wanted.value = { line, column, take: true };
+}
+
+/** Let the text show `line` beside the form, where there is room for both. */
+export function showBeside(line: number): void {
+  if (wide.peek()) wanted.value = { line, column: 1, take: false };
 }
 
 /** A table that somebody wants in the file. */

@@ -47,8 +47,9 @@ function showWanted(editor: EditorView): void {
   wanted.value = null;
   const found = editor.state.doc.line(Math.min(place.line, editor.state.doc.lines));
   const at = Math.min(found.from + place.column - 1, found.to);
-  editor.dispatch({ selection: { anchor: at }, effects: EditorView.scrollIntoView(at, { y: "center" }) });
-  editor.focus();
+  const near = place.take ? "center" : "nearest";
+  editor.dispatch({ selection: { anchor: at }, effects: EditorView.scrollIntoView(at, { y: near, yMargin: 60 }) });
+  if (place.take) editor.focus();
 }
 
 /** Undo the last change of the text, wherever it was made; the editor need not be shown. */

@@ -33,7 +33,11 @@ export const extensions = [
   search({ top: true }),
   yaml(),
   theme,
-  EditorView.contentAttributes.of({ "aria-label": "Text of the project file", tabindex: "0" }),
+  EditorView.contentAttributes.of({
+    "aria-label": "Text of the project file",
+    "aria-description": "Escape, then Tab leaves the text.",
+    tabindex: "0",
+  }),
   keymap.of([
     { key: "Mod-s", preventDefault: true, run: () => (void save(), true) },
     ...closeBracketsKeymap,

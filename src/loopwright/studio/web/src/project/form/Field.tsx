@@ -1,8 +1,9 @@
 // One value of the form: its name, what it means, a control of its kind, and what is wrong with it.
 import { useEffect, useId, useRef, useState } from "preact/hooks";
 import type { Finding, FormField } from "../../messages";
+import { Marked } from "../../parts/Marked";
 import { setValue } from "../../state/edit";
-import { goTo } from "../view";
+import { goTo, showBeside } from "../view";
 import type { Node } from "./form";
 
 /** Time without a key pressed after which a value is written [ms]. */
@@ -26,7 +27,12 @@ export function Field({ node, findings, own }: Props) {
   const key = String(field.path.at(-1));
   const long = field.kind === "text" && (field.value ?? "").length > LONG;
   return (
-    <div class={`field${field.given ? " given" : ""}${long ? " long" : ""}`}>
+    <div
+      class={`field${field.given ? " given" : ""}${long ? " long" : ""}`}
+      onFocusIn={() => {
+        if (field.line) showBeside(field.line);
+      }}
+    >
       <label for={id}>
         {key}
         {field.required && !own && <span class="soft"> needed</span>}
@@ -41,7 +47,7 @@ export function Field({ node, findings, own }: Props) {
         )}
       </div>
       <div class="help" id={`${id}-help`}>
-        {field.help}
+        <Marked text={field.help} />
         <Said findings={findings} />
       </div>
     </div>
@@ -54,8 +60,7 @@ export function Said({ findings }: { readonly findings: readonly Finding[] }) {
     <>
       {findings.map((finding, index) => (
         <p key={index} class={finding.severity === "error" ? "alarm" : "warn"}>
-          {finding.message}
-          {finding.remedy && `: ${finding.remedy}`}
+          <Marked text={finding.remedy ? `${finding.message}: ${finding.remedy}` : finding.message} />
         </p>
       ))}
     </>

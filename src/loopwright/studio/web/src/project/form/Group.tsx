@@ -1,6 +1,7 @@
 // A section of the form, or one entry of it: a name that opens, and what stands below.
 import { useEffect, useId, useState } from "preact/hooks";
 import type { Finding } from "../../messages";
+import { Marked } from "../../parts/Marked";
 import { setValue } from "../../state/edit";
 import type { Path } from "../../state/edit";
 import { schema, schemasAt } from "../editor/schema";
@@ -39,7 +40,7 @@ export function Group({ node, found, sought, depth, own }: Props) {
     <details class={depth === 0 ? "group section" : "group"} open={open} onToggle={(event) => setOpen(event.currentTarget.open)}>
       <summary>
         <span class="key">{depth === 0 ? title(node) : item}</span>
-        <span class="soft line">{open ? (node.field?.help ?? "") : summary(node)}</span>
+        <span class="soft line">{open ? <Marked text={node.field?.help ?? ""} /> : summary(node)}</span>
         {worst && <span class={LOOKS[worst]}>{SIGNS[worst]}</span>}
       </summary>
       {open && (
