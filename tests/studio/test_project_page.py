@@ -12,7 +12,7 @@ from tests.studio.browser import LiveStudio, axe_faults, wait_for
 
 FILE = "kits.yaml"
 HASTE = 150
-"""The editor takes no option that has been there for less than 75 ms, lest it be hit unseen [ms]."""
+"""The editor takes no option that has been there for less than 75 ms [ms]."""
 
 TABLE = "name,title,letter,stack\nstrap,Strap,SP,4\ntap,Brass tap,T,2\n"
 
