@@ -124,9 +124,11 @@ def merge(site: Site, device: Document, cells: Cells) -> None:
 
 
 def admit(site: Site, gate: Document, cells: Cells) -> None:
-    """2.4 Main passes first; else an admissible carrier of a fresh inlet, by the gate's rule."""
+    """2.4 Main passes first, unless it has places in the pattern; else a carrier that the gate's
+    rule admits."""
     inlets = inlets_of(gate)
-    if gate["main"] and head_material(site, gate["main"]):
+    first = gate["main"] if not has_places(gate) else None
+    if first and head_material(site, first):
         pull(site, gate["name"], inlets, len(inlets) - 1, cells)
     else:
         number = fresh_inlet(site, gate)
@@ -138,15 +140,26 @@ def admit(site: Site, gate: Document, cells: Cells) -> None:
         window.pop(0)
 
 
+def has_places(gate: Document) -> bool:
+    """Whether main takes its turn in the pattern, in place of going first."""
+    return gate["rule"] == "ratio-locked" and gate["main"] in gate["pattern"]
+
+
 def fresh_inlet(site: Site, gate: Document) -> int | None:
-    """The number of the fresh inlet that passes, if any; the gate's turn or place moves on."""
+    """The number of the inlet that passes, if any; the gate's turn or place moves on.
+
+    Places of main are left out while it has no carrier.
+    """
     name, inlets, turns = gate["name"], gate["inlets"], site.now["turns"]
     if gate["rule"] == "ratio-locked":
-        inlet = gate["pattern"][turns[name]]
+        pattern = gate["pattern"]
+        while pattern[turns[name]] == gate["main"] and head_material(site, gate["main"]) is None:
+            turns[name] = (turns[name] + 1) % len(pattern)
+        inlet = pattern[turns[name]]
         if head_material(site, inlet) is None:
             return None
-        turns[name] = (turns[name] + 1) % len(gate["pattern"])
-        return int(inlets.index(inlet))
+        turns[name] = (turns[name] + 1) % len(pattern)
+        return int(inlets_of(gate).index(inlet))
 
     ready = {
         number: material

@@ -35,6 +35,8 @@ def main() -> None:
     _table(("start", "until, s", "main rows", "make-up row"), _make_up())
     print("\nSide merges: what a collector of one belt passes of what its inlets bring")
     _table(("inlets", "fill", "passed", "worst inlet"), _collectors())
+    print("\nDrained loops of the example block, what goes to the drain of what comes in")
+    _table(("stations", "load", "places", "come back", "rate", "units drained"), _drained())
 
 
 def _table(heads: tuple[str, ...], rows: Iterable[tuple[str, ...]]) -> None:
@@ -145,6 +147,38 @@ def _collectors() -> Iterable[tuple[str, ...]]:
                 str(inlets), _percent(fill), _percent(sum(passed) / (due * inlets)),
                 _percent(min(passed) / due),
             )  # fmt: skip
+
+
+def _drained() -> Iterable[tuple[str, ...]]:
+    for stations in (12, 18, 24, 30, 36):
+        project = read_project(EXAMPLES / "filter-kits.yaml")
+        demand = {"kit": Fraction(stations, 20)}
+        edits = Change((Edit(("choices", "gate"), "drained"), Edit(("choices", "row"), stations)))
+        layout = _placed(changed(project.model_copy(update={"demand": demand}), edits))
+        gate, ring = layout.gates[0], find_rings(layout)[0]
+        use = sum(
+            Fraction(need.amount, dict(ring.stacks)[need.material])
+            for need in ring.drawers[0].needs
+        )
+        load = use * stations / (ring.drawers[0].cycle * (ring.speed or 1))
+        warm = _run(layout, Fraction(1200)).end
+        end = _run(layout, Fraction(3600), warm).end
+        made = sum(
+            count.ended - warm.counters.stations[name].ended
+            for name, count in end.counters.stations.items()
+        )
+        waste = next(drain.name for drain in layout.drains if drain.purpose == "waste")
+        before, after = (one.counters.drains[waste].units for one in (warm, end))
+        gone = sum(after.values()) - sum(before.values())
+        came = sum(
+            count.units - warm.counters.sources[name].units
+            for name, count in end.counters.sources.items()
+        )
+        yield (
+            str(stations), _percent(load), str(len(gate.pattern)),
+            str(gate.pattern.count(gate.main or "")),
+            _percent(Fraction(made * 20, 3600 * stations)), _percent(Fraction(gone, came)),
+        )  # fmt: skip
 
 
 def _percent(share: Fraction) -> str:

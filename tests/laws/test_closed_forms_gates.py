@@ -91,6 +91,45 @@ def test_main_goes_first(engine: Engine) -> None:
     assert states[-1]["turns"]["gate"] == 1
 
 
+def shared_head(
+    pattern: Sequence[str], fresh: str | None = None, back: str | None = None
+) -> Layout:
+    """A gate onto a lane to a drain, with A at its inlet and B on its main, which has places."""
+    build = Build("AB")
+    for belt, material, rate in (("in A", "A", fresh), ("back", "B", back)):
+        build.belt(belt, 1)
+        build.source(belt, material, rate)
+    build.belt("lane", 6)
+    build.drain("lane")
+    build.gate(["in A"], "lane", "ratio-locked", "back", pattern=pattern, name="gate")
+    return build.layout()
+
+
+@pytest.mark.parametrize("pattern", ["AAB", "ABB", "BA", "AABAB"])
+def test_main_takes_its_places_in_the_pattern(engine: Engine, pattern: str) -> None:
+    """With enough of both the lane carries the pattern, main does not go first."""
+    layout = shared_head(["in A" if one == "A" else "back" for one in pattern])
+    seen = entered(history(engine, layout, 41))
+    assert seen[1:] in pattern * 42
+    counts = history(engine, layout, 200)[-1]["counters"]["joints"]["gate"]["passed"]
+    assert abs(counts[0] * pattern.count("B") - counts[1] * pattern.count("A")) <= len(pattern)
+
+
+def test_places_of_an_empty_main_are_left_out(engine: Engine) -> None:
+    """Main with a carrier every sixth step: all of them pass, and fresh ones fill the rest."""
+    seen = entered(history(engine, shared_head(["in A", "back"], back="1/6"), 62))[1:]
+    assert "-" not in seen
+    assert seen.count("B") == 10
+
+
+def test_main_waits_for_the_fresh_ones_before_its_place(engine: Engine) -> None:
+    """A comes every fourth step: main, always waiting, passes once for each."""
+    seen = entered(history(engine, shared_head(["in A", "back"], fresh="1/4"), 82))
+    passed = seen.replace("-", "")
+    assert passed in "AB" * 22
+    assert 38 <= len(passed) <= 42
+
+
 @pytest.mark.parametrize("quotas", [{"A": 2, "B": 3}, {"A": 1}, {"A": 4, "B": 0}])
 def test_counted_gate_fills_to_its_quotas(engine: Engine, quotas: dict[str, int]) -> None:
     """Never more than the quota on the loop; with nothing taken off, exactly the quota."""

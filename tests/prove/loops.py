@@ -57,7 +57,56 @@ def small_loop(
         station = build.station(f"station {number}", cycle, needs, {"P": 1}, caps)
         build.picker(f"in {number}", ("lane", cell), station, 1, hand, habit, takes)
         build.picker(f"off {number}", station, ("out", cell))
-    layout = build.layout()
+    return _one_recipe(build.layout())
+
+
+def drained_loop(
+    pattern: str = "AB-",
+    *,
+    lane: int = 6,
+    back: int = 4,
+    needs: Mapping[str, int] | None = None,
+    caps: Mapping[str, int] | None = None,
+    load: int = 1,
+    at: Sequence[int] = (0, 2),
+    cycle: int = 5,
+    takes: str = "units",
+    hand: int = 1,
+    out_speed: int = 1,
+    rule: str = "overflow",
+) -> Layout:
+    """A loop of which the leftovers have the places `-` of the pattern; others go to a drain."""
+    needs = needs or {"A": 1, "B": 1}
+    build = Build([*needs, "P", "X"], stack=load)
+    build.belt("lane", lane)
+    build.belt("return", back, role="return")
+    build.belt("stub", 1, role="return")
+    build.belt("waste", 3, out_speed, role="collector")
+    build.merge(["lane"], "return", "priority")
+    build.divert("return", ["stub", "waste"], rule, name="overflow")
+    build.drain("waste")
+    inlets = {material: build.belt(f"supply {material}", 2, role="supply") for material in needs}
+    for material, inlet in inlets.items():
+        build.source(inlet, material, load=load)
+    build.gate(
+        list(inlets.values()),
+        "lane",
+        "ratio-locked",
+        main="stub",
+        pattern=[inlets.get(one, "stub") for one in pattern],
+        loop=["lane", "return", "stub"],
+    )
+    build.belt("out", lane, role="output")
+    build.drain("out")
+    for number, cell in enumerate(at, 1):
+        station = build.station(f"station {number}", cycle, needs, {"P": 1}, caps)
+        build.picker(f"in {number}", ("lane", cell), station, 1, hand, takes=takes)
+        build.picker(f"off {number}", station, ("out", cell))
+    return _one_recipe(build.layout())
+
+
+def _one_recipe(layout: Layout) -> Layout:
+    """`layout` with the first recipe at all stations, under the name make."""
     recipe = replace(layout.recipes[0], name="make")
     stations = tuple(replace(station, recipe="make") for station in layout.stations)
     return replace(layout, recipes=(recipe,), stations=stations)

@@ -6,6 +6,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from loopwright.prove.part import part_of
+from loopwright.prove.ring import Waste
 from loopwright.prove.rings import find_rings
 from tests.layouts.build import Build
 from tests.prove.loops import kits, small_loop
@@ -63,7 +64,8 @@ def test_side_merges_diverts_and_pickers_are_told() -> None:
         "side side merge lets in side, and nothing counts it",
         "fro puts down on return",
     )
-    assert ring.exits == ("lane divert leads away to away", "to takes to box")
+    assert ring.exits == ("to takes to box",)
+    assert ring.waste == Waste("lane divert", "away drain", ("return",))
 
 
 def test_belts_in_two_rings_are_a_tangle() -> None:

@@ -66,6 +66,8 @@ TABLE = (
     ("`open`: all are admissible", GATES, "open_gate_takes_turns"),
     ("only the inlet named at the current place", GATES, "ratio_locked_gate_waits_for_its_place"),
     ("the place moves on when it passes", GATES, "ratio_locked_gate_repeats_its_pattern"),
+    ("Where the pattern names `main`", GATES, "main_takes_its_places_in_the_pattern"),
+    ("these are left out while it has no carrier", GATES, "places_of_an_empty_main_are_left_out"),
     ("carriers of m are on the belts of `loop`", GATES, "counted_gate_fills_to_its_quotas"),
     ("actions of the gate passed m", GATES, "windowed_gate_counts_what_main_passed"),
     ("`scarcest-first`: admissible as in counted", GATES, "scarcest_first_gate_with_quotas"),

@@ -25,6 +25,7 @@ FEATURES = (
     *(f"divert {rule}" for rule in ("alternate", "overflow", "material")),
     *(f"gate {rule}" for rule in GATES),
     "gate with a main",
+    "gate with main in its pattern",
     "station busy",
     "station blocked",
     "station starved",
@@ -82,6 +83,8 @@ def _devices(layout: Layout, counters: dict[str, Any]) -> Iterator[str]:
                 yield "merge of one"
         if joint in layout.gates and joint.main and passed[-1]:
             yield "gate with a main"
+            if joint.main_has_places:
+                yield "gate with main in its pattern"
     for flank in layout.side_merges:
         if any(counters["joints"][flank.name]["passed"]):
             yield "side merge"

@@ -81,13 +81,16 @@ class _Draft:
             return
         rule = self.pick(GATES)
         quotas = self.pick_some(self.materials, 0, 3)
+        pattern = self.draw(st.lists(st.sampled_from(inlets), min_size=1, max_size=5))
+        if main and rule == "ratio-locked" and self.chance(5):
+            pattern.insert(self.draw(st.integers(0, len(pattern))), main)
         self.build.gate(
             inlets,
             outlet,
             rule,
             main,
             shares=self.amounts(self.pick_some(self.materials, 0, 3), 4),
-            pattern=self.draw(st.lists(st.sampled_from(inlets), min_size=1, max_size=5)),
+            pattern=pattern,
             quotas=self.amounts(quotas, 6),
             window=self.draw(st.integers(1, 8)),
             loop=loop,

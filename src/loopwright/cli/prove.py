@@ -37,6 +37,7 @@ class Rule(StrEnum):
     COUNTED = "counted"
     WINDOWED = "windowed"
     SCARCEST_FIRST = "scarcest-first"
+    DRAINED = "drained"
 
 
 def run(

@@ -14,8 +14,8 @@ if TYPE_CHECKING:
     from loopwright.compare.remedy import Price, Remedy
 
 HEADS = (
-    "what to change", "cannot jam", "returns", "rate", "rows", "pickers", "gates", "belt cells",
-    "effort", "kW",
+    "what to change", "cannot jam", "returns", "rate", "drained", "rows", "pickers", "gates",
+    "belt cells", "effort", "kW",
 )  # fmt: skip
 
 
@@ -70,12 +70,13 @@ def _row(remedy: Remedy) -> tuple[str, ...]:
 
     price = remedy.price
     if price is None:
-        return (str(remedy.change), *("cannot be built",) * 2, *("-",) * 7)
+        return (str(remedy.change), *("cannot be built",) * 2, *("-",) * 8)
     return (
         str(remedy.change),
         _answer([safe for safe, _ in remedy.outcomes]),
         _answer([back for _, back in remedy.outcomes]),
         percent(price.rate),
+        percent(price.waste),
         str(price.rows),
         str(price.pickers),
         str(price.gates),
@@ -100,6 +101,8 @@ def _difference(before: Remedy, after: Remedy) -> list[str]:
 
     old, new = before.price, after.price
     told = [f"rate {percent(old.rate)} -> {percent(new.rate)}"]
+    if new.waste:
+        told.append(f"{percent(new.waste)} of what comes in is drained")
     told += [
         f"{name} {figure(one)} -> {figure(other)}" if one != other else f"{name} as before"
         for name, one, other in _pairs(old, new)

@@ -54,7 +54,7 @@ def run(
     ] = None,
     as_json: AsJson = False,
 ) -> int:
-    """Press a layout with late pickers, outages, shortages, wrong mixes and hands on its belts.
+    """Press a layout with outages, late pickers and wrong mixes.
 
     Ends with 1 where a loop stands for good, or stays more than 1 % below the undisturbed rate.
     Ctrl-C shows the rows that are finished.

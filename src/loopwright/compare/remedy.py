@@ -20,21 +20,27 @@ from loopwright.model import Project
 from loopwright.plan import solve_plan
 from loopwright.prove.prove import prove_loops
 from loopwright.prove.rings import find_rings
+from loopwright.simulate import simulate_layout
 from loopwright.simulate.reading.document import plain
+from loopwright.simulate.scenario import Scenario
 
 SHORTER = Fraction(3, 4)
 """A shorter row has so many of the stations."""
 
+WASTE_SPAN = Fraction(1200)
+"""For so long a row is left alone, and then what it drains is counted [s]."""
+
 NOT_OFFERED = (
-    "sidings with sorted return, drains for leftovers, and quotas or caps for single materials "
-    "are not built by the layout, so they are not tried"
+    "sidings with sorted return, and quotas or caps for single materials, are not built by the "
+    "layout, so they are not tried"
 )
 
 
 @dataclass(frozen=True, slots=True)
 class Price:
     """What a design takes: devices, belt cells, effort and power [kW] of stations and pickers, and
-    the undisturbed `rate`, as a share of what its stations can make."""
+    the undisturbed `rate`, as a share of what its stations can make; `waste` is what goes to drains
+    of leftovers, as a share of the units that come in."""
 
     stations: int
     pickers: int
@@ -44,6 +50,7 @@ class Price:
     effort: Fraction
     power: Fraction
     rate: Fraction
+    waste: Fraction
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +73,8 @@ def try_remedies(project: Project) -> Iterator[Remedy]:
     """The project as it is, then changes in the order of preference.
 
     The order: the habit of the pickers, where they take ahead, for nothing else helps then; the
-    gate; larger buffers; a faster belt; shorter rows; and the plain design without loops.
+    gate, last one that drains leftovers; larger buffers; a faster belt; shorter rows; and the plain
+    design without loops.
     """
     yield try_change(project, Change())
     for change in changes_for(project):
@@ -95,7 +103,8 @@ def changes_for(project: Project) -> Iterator[Change]:
     placed = place_project(solve_plan(project), project)
     block, layout = placed.block, placed.layout
     base = _habit(project, block)
-    gates = [Change((Edit(("choices", "gate"), gate),)) for gate in ("windowed", "scarcest-first")]
+    rules = ("windowed", "scarcest-first", "drained")
+    gates = [Change((Edit(("choices", "gate"), rule),)) for rule in rules]
     seen = {Change()}
     for change in (
         base,
@@ -166,4 +175,25 @@ def _price(placed: Placed) -> Price:
         effort=sum((block.counts.effort for block in sections), Fraction(0)),
         power=sum((block.counts.power for block in sections), Fraction(0)),
         rate=measure_case(layout, Case(CALM)).after,
+        waste=_waste(layout),
     )
+
+
+def _waste(layout: Layout) -> Fraction:
+    """Units that go to drains of leftovers over units that come in, undisturbed from primed."""
+    drains = [drain.name for drain in layout.drains if drain.purpose == "waste"]
+    if not drains:
+        return Fraction(0)
+    settled = simulate_layout(layout, _calm(WASTE_SPAN)).end
+    end = simulate_layout(layout, _calm(WASTE_SPAN), start=settled).end
+    before, after = settled.counters, end.counters
+    gone = sum(
+        sum(after.drains[name].units.values()) - sum(before.drains[name].units.values())
+        for name in drains
+    )
+    came = sum(count.units - before.sources[name].units for name, count in after.sources.items())
+    return Fraction(gone, came) if came else Fraction(0)
+
+
+def _calm(span: Fraction) -> Scenario:
+    return Scenario("calm", "primed", span, Fraction(0), span)

@@ -8,14 +8,20 @@ from loopwright.block.sequence import level_sequence
 from loopwright.finding import DesignError, new_finding
 from loopwright.grid import Cell
 from loopwright.layout.draft import Draft
-from loopwright.layout.layout import Belt, Gate, Merge, Source
+from loopwright.layout.layout import Belt, Divert, Drain, Gate, Merge, Source
 from loopwright.layout.parts import Parts
-from loopwright.layout.quota import live_quotas, shared_quotas
+from loopwright.layout.quota import live_quotas, returned_share, shared_quotas
 from loopwright.layout.row import RowPlace, lane_depth, row_length
 from loopwright.layout.supply.entry import Entry
 
 SUPPLY_CELLS = 4
 """Length of the belt from a dock to the gate [cells]: room to see and to service it."""
+
+DRAINED = "drained"
+"""The gate of a loop whose leftovers get a share of the lane, the rest of them being drained."""
+
+DRAIN_CELLS = 2
+"""Belt between the divert to the drain and the gate [cells]."""
 
 HEAD_CELLS = SUPPLY_CELLS + 2
 """What stands upstream of the lane's first cell: dock, supply belt, gate [cells]."""
@@ -54,12 +60,21 @@ def draw_plain_lanes(draft: Draft, row: RowPlace, parts: Parts) -> list[Belt]:
 
 
 def draw_loop_lane(draft: Draft, row: RowPlace, parts: Parts) -> Belt:
-    """A mixed loop: gate, lane out, return beside it back into the gate."""
-    lane, back = _lane_and_return(row, parts)
+    """A mixed loop: gate, lane out, return beside it back into the gate, and where it is drained a
+    way out beyond the return.
+
+    Raises
+    ------
+    DesignError
+        LW435: the row uses so much of a drained lane that nothing may come back.
+    """
+    drained = parts.gate == DRAINED
+    lane, back = _lane_and_return(row, parts, DRAIN_CELLS if drained else 0)
     draft.add(lane, back)
     joint = row.frame.cell(_turn(row, parts), lane_depth(parts, 2))
     draft.add(Merge(f"{row.name} turn", joint, (lane.name,), back.name, "priority"))
-    draft.add(_loop_gate(draft, row, parts, lane, back))
+    main = _draw_waste(draft, row, parts, back) if drained else back
+    draft.add(_loop_gate(draft, row, parts, (lane, *dict.fromkeys((back, main)))))
     return lane
 
 
@@ -108,7 +123,8 @@ def _turn(row: RowPlace, parts: Parts) -> int:
     return row.station_end(parts) + (1 if at_the_end else 0)
 
 
-def _lane_and_return(row: RowPlace, parts: Parts) -> tuple[Belt, Belt]:
+def _lane_and_return(row: RowPlace, parts: Parts, stop: int = 0) -> tuple[Belt, Belt]:
+    """The return ends at u = stop."""
     end = _turn(row, parts)
     lane = Belt(
         f"{row.name} lane",
@@ -118,45 +134,88 @@ def _lane_and_return(row: RowPlace, parts: Parts) -> tuple[Belt, Belt]:
     )
     back = Belt(
         f"{row.name} return",
-        row.frame.line(end, 0, lane_depth(parts, 2)),
+        row.frame.line(end, stop, lane_depth(parts, 2)),
         parts.lane_speed,
         "return",
     )
     return lane, back
 
 
-def _loop_gate(draft: Draft, row: RowPlace, parts: Parts, lane: Belt, back: Belt) -> Gate:
+def _draw_waste(draft: Draft, row: RowPlace, parts: Parts, back: Belt) -> Belt:
+    """Leftovers go to the gate while there is room before it, and else to a drain; the belt between
+    the divert and the gate."""
+    depth = lane_depth(parts, 2)
+    stub = Belt(
+        f"{row.name} back", row.frame.line(DRAIN_CELLS - 1, 0, depth), parts.lane_speed, "return"
+    )
+    waste = Belt(
+        f"{row.name} waste",
+        row.frame.line(DRAIN_CELLS, -1 - SUPPLY_CELLS, depth + 1),
+        parts.lane_speed,
+        "collector",
+    )
+    dock = row.frame.cell(-2 - SUPPLY_CELLS, depth + 1)
+    draft.add(
+        stub,
+        waste,
+        Divert(
+            f"{row.name} overflow", back.path[-1], back.name, (stub.name, waste.name), "overflow"
+        ),
+        Drain(f"{row.name} waste dock", dock, waste.name, "waste"),
+    )
+    return stub
+
+
+def _loop_gate(draft: Draft, row: RowPlace, parts: Parts, loop: tuple[Belt, ...]) -> Gate:
+    """The gate onto the first belt of `loop`; the last one comes back to it."""
     top = lane_depth(parts, 2)
     height = gate_height(parts, loop=True)
     inlets = _draw_supplies(draft, row, parts, top)
-    cells = len(lane.path) + len(back.path)
-    pattern = level_sequence([share for _, share in parts.shares])
-    locked = parts.gate == "ratio-locked"
+    cells = sum(len(belt.path) for belt in loop)
+    drained = parts.gate == DRAINED
     return Gate(
         f"{row.name} gate",
         row.frame.box(-1, top - height + 1, 1, height),
         inlets,
-        lane.name,
-        parts.gate,
-        main=back.name,
+        loop[0].name,
+        "ratio-locked" if drained else parts.gate,
+        main=loop[-1].name,
         shares=parts.shares,
-        pattern=tuple(inlets[index] for index in pattern) if locked else (),
+        pattern=_pattern(row, parts, inlets, loop[-1].name),
         quotas=_quotas(row, parts, cells),
         window=cells if parts.gate == "windowed" else 0,
-        loop=(lane.name, back.name),
+        loop=tuple(belt.name for belt in loop),
         power=parts.gate_power,
     )
 
 
+def _pattern(row: RowPlace, parts: Parts, inlets: tuple[str, ...], main: str) -> tuple[str, ...]:
+    """Inlets in the ratio of the recipe; in a drained loop what comes back has places too."""
+    shares = [share for _, share in parts.shares]
+    if parts.gate == "ratio-locked":
+        return tuple(inlets[index] for index in level_sequence(shares))
+    if parts.gate != DRAINED:
+        return ()
+    load = sum(_flows(row, parts).values(), Fraction(0))
+    fresh, back = returned_share(sum(shares), load)
+    names = (*inlets, main)
+    return tuple(names[n] for n in level_sequence([*(fresh * share for share in shares), back]))
+
+
+def _flows(row: RowPlace, parts: Parts) -> dict[str, Fraction]:
+    """Full carriers of each input that the stations of the row use in a step of the lane."""
+    per_step = 1 / (parts.recipe.cycle * parts.lane_speed)
+    return {
+        name: count * row.stations / parts.carried[name] * per_step
+        for name, count in parts.recipe.inputs
+    }
+
+
 def _quotas(row: RowPlace, parts: Parts, cells: int) -> tuple[tuple[str, int], ...]:
-    if parts.gate in ("open", "ratio-locked"):
+    if parts.gate in ("open", "ratio-locked", DRAINED):
         return ()
     if parts.gate == "counted":
-        per_step = 1 / (parts.recipe.cycle * parts.lane_speed)
-        flows = {
-            name: count * row.stations / parts.carried[name] * per_step
-            for name, count in parts.recipe.inputs
-        }
+        flows = _flows(row, parts)
         reach = Fraction(row_length(row.stations, parts), 2)
         return tuple(live_quotas(flows, cells, reach, sum(flows.values(), Fraction())).items())
     return tuple(shared_quotas(dict(parts.shares), cells).items())

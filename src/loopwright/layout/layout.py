@@ -118,10 +118,12 @@ class Divert:
 class Gate:
     """What admits fresh material to a loop or lane, one carrier a step of `outlet`.
 
-    `main` (the loop's return) always goes first. `rule` is open, ratio-locked, counted, windowed
-    or scarcest-first. `shares` is the recipe ratio of scarcest-first, `pattern` the inlet names
-    of ratio-locked in turn, `quotas` the most carriers of each material (counted on the belts of
-    `loop`, or in the last `window` steps). `power` [kW] is what it draws.
+    `main` (the loop's return) goes first, unless a ratio-locked gate names it in its pattern: then
+    it passes at its places there, which are left out while it has no carrier. `rule` is open,
+    ratio-locked, counted, windowed or scarcest-first. `shares` is the recipe ratio of
+    scarcest-first, `pattern` the inlet names of ratio-locked in turn, `quotas` the most carriers of
+    each material (counted on the belts of `loop`, or in the last `window` steps). `power` [kW] is
+    what it draws.
     """
 
     name: str
@@ -136,6 +138,11 @@ class Gate:
     window: int = 0
     loop: tuple[str, ...] = ()
     power: Fraction = Fraction(0)
+
+    @property
+    def main_has_places(self) -> bool:
+        """Whether what comes round takes its turn in the pattern, in place of going first."""
+        return self.rule == "ratio-locked" and self.main in self.pattern
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,7 @@ from loopwright.grid import Cell, Heading
 from loopwright.layout.draft import Draft
 from loopwright.layout.frame import Frame
 from loopwright.layout.head import (
+    DRAINED,
     HEAD_CELLS,
     draw_loop_lane,
     draw_make_up_lane,
@@ -90,8 +91,9 @@ def _row_depth(module: Module, row: Row, parts: Parts) -> int:
     """The outermost `v` that a row of the module uses."""
     if module.architecture == "plain":
         return lane_depth(parts, len(parts.inputs))
-    returns = module.architecture == "loop" or row.role == "make-up"
-    return lane_depth(parts, 2 if returns else 1)
+    if module.architecture == "loop":
+        return lane_depth(parts, 3 if parts.gate == DRAINED else 2)
+    return lane_depth(parts, 2 if row.role == "make-up" else 1)
 
 
 def _pair_height(module: Module, pair: Sequence[Row], parts: Parts) -> int:

@@ -10,6 +10,11 @@ from collections.abc import Mapping
 from fractions import Fraction
 from math import ceil
 
+from loopwright.finding import DesignError, new_finding
+
+MOST_PLACES = 60
+"""Places in the pattern of a drained loop, at most, where the recipe itself is not longer."""
+
 
 def shared_quotas(shares: Mapping[str, int], cells: int) -> dict[str, int]:
     """Quotas [carriers] in the ratio of `shares` that add up to at most `cells` - 2.
@@ -32,3 +37,36 @@ def live_quotas(
     """
     slack = max(Fraction(0), 1 - load) * cells / max(1, len(flows) - 1)
     return {name: max(1, ceil(flow * reach + slack / 2)) for name, flow in flows.items()}
+
+
+def returned_share(batch: int, load: Fraction) -> tuple[int, int]:
+    """Times the recipe's carriers, `batch` in all, and places of what comes back, in the pattern of
+    a drained loop whose row uses `load` of the lane: (k, r).
+
+    Fresh carriers get k x batch of k x batch + r places. They have to cover what is used, so the
+    share of what comes back lies between 0 and 1 - load; of all patterns of up to MOST_PLACES
+    places the one with the largest such share is taken, as it wastes least; the shortest of equal
+    ones.
+
+    Raises
+    ------
+    DesignError
+        LW435: there is no such pattern.
+    """
+    found = [
+        (Fraction(back, times * batch + back), times, back)
+        for times in range(1, max(1, MOST_PLACES // batch) + 1)
+        for back in range(1, max(2, MOST_PLACES - times * batch + 1))
+        if Fraction(back, times * batch + back) <= 1 - load
+    ]
+    if not found:
+        least = Fraction(1, max(batch, MOST_PLACES // batch * batch) + 1)
+        finding = new_finding(
+            "LW435",
+            "a row uses so much of its lane that no share is left for what comes back",
+            value=f"{load} of the lane",
+            allowed=f"{1 - least} in a drained loop",
+        )
+        raise DesignError((finding,))
+    _, times, back = max(found, key=lambda one: (one[0], -one[1]))
+    return times, back

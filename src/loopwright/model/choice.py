@@ -68,8 +68,11 @@ class Choices(Section):
     output_picker: Name = Field(
         default="auto", description="Picker at the outlets; auto: worked out."
     )
-    gate: Literal["auto", "open", "ratio-locked", "counted", "windowed", "scarcest-first"] = Field(
-        default="auto", description="What admits fresh material to a loop."
+    gate: Literal[
+        "auto", "open", "ratio-locked", "counted", "windowed", "scarcest-first", "drained"
+    ] = Field(
+        default="auto",
+        description="What admits fresh material to a loop.",
     )
     supply: Literal["auto", "docks", "trunks"] = Field(
         default="auto",

@@ -50,26 +50,32 @@ def _lines(claim: Claim, loop: Loop) -> Iterator[Line]:
     given += ("A9",) if any(feed.way and feed.way.rivals for feed in loop.feeds) else ()
     need(claim.given == given, f"the theorem assumes {', '.join(given)}")
     yield from _loop_lines(loop, other)
-    if claim.theorem == "ratio":
+    need(loop.drained == (claim.theorem in ("drain", "share")), "the theorem is for other loops")
+    if loop.drained:
+        yield from _places_lines(loop)
+    elif claim.theorem == "ratio":
         yield from _ratio_lines(loop, other)
     else:
         yield from _quota_lines(loop)
     if claim.theorem == "flow":
         yield from _flow_lines(loop, other)
+    elif claim.theorem == "share":
+        yield from _share_lines(loop, other)
 
 
 def _loop_lines(loop: Loop, other: list[str]) -> Iterator[Line]:
     cells, gate = loop.cells, loop.gate
     parts = " + ".join(f"{b} {n}" for b, n in zip(loop.belts, loop.lengths, strict=True))
     yield "loop", f"{parts} = {cells} cells"
-    yield (
-        "drive",
-        (
-            f"all belts step together, {loop.speed} cells/s; the last cell of {loop.seam} "
-            f"is passed over, so {cells} - 1 = {cells - 1} places go round"
-        ),
-    )
-    yield "entry", f"by {gate['name']} only, which lets {gate['main']} go first"
+    drive = f"all belts step together, {loop.speed} cells/s; "
+    if loop.waste is not None:
+        where = loop.waste["name"]
+        yield "drive", f"{drive}what has no room at {where} goes to {loop.drain} at once"
+        yield "entry", f"by {gate['name']} only, where {gate['main']} has places in the pattern"
+    else:
+        over = f"the last cell of {loop.seam} is passed over"
+        yield "drive", f"{drive}{over}, so {cells} - 1 = {cells - 1} places go round"
+        yield "entry", f"by {gate['name']} only, which lets {gate['main']} go first"
     for feed in loop.feeds:
         yield "feed", f"{feed.belt} brings {feed.material} only, {feed.load} units on a carrier"
         if feed.way is not None:
@@ -222,4 +228,35 @@ def _flow_lines(loop: Loop, other: list[str]) -> Iterator[Line]:
                 f"{m}: {cap} / {amount} cycles of {steps} steps = {cap * steps / amount} "
                 f">= {places}, one turn"
             ),
+        )
+
+
+def _places_lines(loop: Loop) -> Iterator[Line]:
+    for m in loop.needed():
+        times, places = loop.pattern.count(m), len(loop.pattern)
+        yield "places", f"{m}: {times} of {places} places"
+
+
+def _share_lines(loop: Loop, other: list[str]) -> Iterator[Line]:
+    recipe, places = loop.alone(other), len(loop.pattern)
+    steps = Fraction(recipe["cycle"]) * loop.speed
+    for feed in loop.feeds:
+        need(feed.prompt, f"{feed.belt} does not keep up")
+        yield "prompt", f"{feed.belt} keeps up: {loop.speed} cells/s, its dock as fast"
+    for m, amount in recipe["inputs"]:
+        times, use = loop.pattern.count(m), len(loop.stations) * amount * places / steps
+        load = min(feed.load for feed in loop.feeds if feed.material == m)
+        need(times * load >= use, f"too little {m} in a pattern")
+        yield (
+            "flow",
+            f"{m}: {times} x {load} = {times * load} units >= {use} that all stations use in "
+            f"{places} steps, one pattern",
+        )
+    for m, amount in recipe["inputs"]:
+        held = loop.held(m)
+        need(held * steps / amount >= places, f"{m} runs out within a pattern")
+        yield (
+            "bridge",
+            f"{m}: {held} / {amount} cycles of {steps} steps = {held * steps / amount} >= "
+            f"{places}, one pattern",
         )

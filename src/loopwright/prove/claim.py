@@ -23,6 +23,7 @@ ASSUMPTIONS = {
     "pickers keep up, and stations up the line leave enough for those behind. Measured, not proved",
     "A9": "docks that serve others before this loop bring what they are said to once outages are "
     "over, and in the long run stations use no more than their cycles say",
+    "A10": "the drain of what has no place takes all that comes, at all times",
 }
 """The assumptions of the theorems in docs/theory/prove.md, by their names there."""
 
@@ -30,11 +31,19 @@ GIVEN = {
     "quota": ("A0", "A1", "A2", "A3", "A4", "A5"),
     "ratio": ("A7", "A1", "A2", "A3", "A4", "A5"),
     "flow": ("A0", "A1", "A2", "A3", "A4", "A5", "A8"),
+    "drain": ("A1", "A2", "A3", "A5", "A10"),
+    "share": ("A1", "A2", "A3", "A5", "A8", "A10"),
 }
 """What each theorem takes for granted; A6 is added where inputs come by other ways, and
 A9 where others are served before the loop."""
 
-QUESTION_OF = {"quota": CANNOT_JAM, "ratio": CANNOT_JAM, "flow": FULL_RATE}
+QUESTION_OF = {
+    "quota": CANNOT_JAM,
+    "ratio": CANNOT_JAM,
+    "drain": CANNOT_JAM,
+    "flow": FULL_RATE,
+    "share": FULL_RATE,
+}
 
 
 @dataclass(frozen=True, slots=True)

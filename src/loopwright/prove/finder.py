@@ -15,10 +15,14 @@ from loopwright.prove.reason import (
     load_of,
     missing_sets,
     offer,
+    offered,
     others,
+    places_reasons,
     quota_reasons,
     ratio_reasons,
+    share_reasons,
     use,
+    used,
 )
 from loopwright.prove.ring import Drawer, Ring
 
@@ -34,11 +38,14 @@ class Obstacle:
 def find_safety(ring: Ring) -> Claim | tuple[Obstacle, ...]:
     """A proof that the loop cannot jam, or all that stands in its way."""
     locked = ring.rule == "ratio-locked" and ring.mixed
+    drained = ring.rule == "drained"
     found = [*_of_loop(ring), *_of_pickers(ring)]
-    if not found:
+    if not found and not drained:
         found = list(_of_ratio(ring) if locked else _of_quotas(ring))
     if found:
         return tuple(found)
+    if drained:
+        return _claim(ring, "drain", tuple(places_reasons(ring)))
     worth = batch(ring) if locked else None
     if worth is not None:
         return _claim(ring, "ratio", tuple(ratio_reasons(ring, worth)))
@@ -52,6 +59,10 @@ def find_recovery(ring: Ring) -> Claim | tuple[Obstacle, ...]:
         found = list(_of_quotas(ring))
     if not found and ring.rule == "windowed":
         found = list(_of_flow(ring))
+    elif not found and ring.rule == "drained":
+        found = list(_of_share(ring))
+        if not found:
+            return _claim(ring, "share", tuple(share_reasons(ring)))
     elif not found:
         found = [_no_flow(ring), *_of_caps(ring)]
     if found:
@@ -91,6 +102,17 @@ def _of_loop(ring: Ring) -> Iterator[Obstacle]:
         yield Obstacle(stranger, "let all that enters pass the gate")
     for way in ring.exits:
         yield Obstacle(way)
+    if ring.waste is not None and ring.rule != "drained":
+        yield Obstacle(
+            f"{ring.waste.divert} leads away to {ring.waste.drain}, but what comes back goes first "
+            "at the gate",
+            "name what comes back in the pattern of the gate (gate: drained)",
+        )
+    if ring.waste is None and ring.rule == "drained":
+        yield Obstacle(
+            "what comes back has to wait for its places, and no drain takes what has none",
+            "lead the rest to a drain by an overflow before the gate (gate: drained)",
+        )
     for feed in ring.feeds:
         if feed.material is None:
             yield Obstacle(
@@ -258,18 +280,7 @@ def _of_flow(ring: Ring) -> Iterator[Obstacle]:
             f"let the window be {ring.cells}",
         )
         return
-    for feed in ring.feeds:
-        if not feed.prompt and feed.shared:
-            yield Obstacle(
-                f"{feed.belt} shares its docks: after an outage it may have to wait until others "
-                "have enough",
-                "supply each loop from docks of its own (supply: docks)",
-            )
-        elif not feed.prompt:
-            yield Obstacle(
-                f"{feed.belt} does not bring a carrier in every step",
-                "supply by belts and docks as fast as the loop",
-            )
+    yield from _of_docks(ring)
     for material in ring.needed:
         units = offer(ring, material) * load_of(ring, material)
         if units < use(ring, material):
@@ -285,6 +296,45 @@ def _of_flow(ring: Ring) -> Iterator[Obstacle]:
             yield Obstacle(
                 f"{need.material}: a full station works {lasts} steps, a turn takes {places}",
                 "raise the caps",
+            )
+
+
+def _of_docks(ring: Ring) -> Iterator[Obstacle]:
+    """A carrier has to wait at every inlet in every step."""
+    for feed in ring.feeds:
+        if not feed.prompt and feed.shared:
+            yield Obstacle(
+                f"{feed.belt} shares its docks: after an outage it may have to wait until others "
+                "have enough",
+                "supply each loop from docks of its own (supply: docks)",
+            )
+        elif not feed.prompt:
+            yield Obstacle(
+                f"{feed.belt} does not bring a carrier in every step",
+                "supply by belts and docks as fast as the loop",
+            )
+
+
+def _of_share(ring: Ring) -> Iterator[Obstacle]:
+    """Theorem share: the fresh carriers of a pattern are enough by themselves."""
+    assert ring.speed is not None
+    if not uniform(ring):
+        yield _ALIKE
+        return
+    yield from _of_docks(ring)
+    drawer, places = ring.drawers[0], len(ring.pattern)
+    for need in drawer.needs:
+        if offered(ring, need) < used(ring, drawer, need):
+            yield Obstacle(
+                f"{need.material}: {offered(ring, need)} units are sure in a pattern of {places} "
+                f"places, all stations use {used(ring, drawer, need)}",
+                "give what comes back fewer places, or shorten the row",
+            )
+        lasts = ring.least_held(need) * drawer.cycle * ring.speed / need.amount
+        if lasts < places:
+            yield Obstacle(
+                f"{need.material}: a full station works {lasts} steps, a pattern has {places}",
+                "raise the caps, or shorten the pattern",
             )
 
 

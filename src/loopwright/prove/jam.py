@@ -75,8 +75,9 @@ def measure_recovery(layout: Layout, ring: Ring) -> tuple[Recovery, ...]:
         span = _guess(part, ring, material) if material else Fraction(0)
         scenario = outage_scenario(part, ring, material, span, begin)
         shares = list(_shares(part, ring, scenario))
-        lasting = shares[1] <= shares[0] + SLACK and shares[1] < 1 - SLACK
-        runs.append(Recovery(ring.name, scenario, material, span, shares[0], lasting))
+        lasting = shares[1] <= shares[0] + SLACK
+        share = max(shares) if lasting else shares[0]
+        runs.append(Recovery(ring.name, scenario, material, span, share, lasting))
     return tuple(runs)
 
 

@@ -93,7 +93,13 @@ def _renamed(alike: Verdict, ring: Ring) -> tuple[Recovery, ...]:
 
 
 def _told(claim: Claim) -> tuple[str, ...]:
-    wanted = {"quota": ("room",), "ratio": ("missing",), "flow": ("flow", "bridge")}
+    wanted = {
+        "quota": ("room",),
+        "ratio": ("missing",),
+        "drain": ("places",),
+        "flow": ("flow", "bridge"),
+        "share": ("flow", "bridge"),
+    }
     topics = wanted[claim.theorem]
     return tuple(reason.text for reason in claim.reasons if reason.topic in topics)
 

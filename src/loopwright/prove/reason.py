@@ -8,7 +8,7 @@ from itertools import combinations
 from math import floor
 
 from loopwright.prove.claim import Reason
-from loopwright.prove.ring import Drawer, Feed, Ring
+from loopwright.prove.ring import Drawer, Feed, Need, Ring
 
 
 def loop_reasons(ring: Ring) -> Iterator[Reason]:
@@ -16,12 +16,15 @@ def loop_reasons(ring: Ring) -> Iterator[Reason]:
     parts = " + ".join(f"{b} {n}" for b, n in zip(ring.belts, ring.lengths, strict=True))
     cells = ring.cells
     yield Reason("loop", f"{parts} = {cells} cells")
-    yield Reason(
-        "drive",
-        f"all belts step together, {ring.speed} cells/s; the last cell of {ring.seam} is passed "
-        f"over, so {cells} - 1 = {cells - 1} places go round",
-    )
-    yield Reason("entry", f"by {ring.gate} only, which lets {ring.main} go first")
+    drive = f"all belts step together, {ring.speed} cells/s"
+    if ring.waste is None:
+        over = f"the last cell of {ring.seam} is passed over"
+        yield Reason("drive", f"{drive}; {over}, so {cells} - 1 = {cells - 1} places go round")
+        yield Reason("entry", f"by {ring.gate} only, which lets {ring.main} go first")
+    else:
+        out = f"what has no room at {ring.waste.divert} goes to {ring.waste.drain} at once"
+        yield Reason("drive", f"{drive}; {out}")
+        yield Reason("entry", f"by {ring.gate} only, where {ring.main} has places in the pattern")
     for feed in ring.feeds:
         yield Reason(
             "feed", f"{feed.belt} brings {feed.material} only, {feed.load} units on a carrier"
@@ -73,6 +76,50 @@ def _way(feed: Feed) -> Iterator[Reason]:
     else:
         told += ", and nothing is served before"
     yield Reason("way", told)
+
+
+def places_reasons(ring: Ring) -> Iterator[Reason]:
+    """Theorem drain: every input has places, which come again and again."""
+    yield from loop_reasons(ring)
+    pattern = ring.pattern_of()
+    for material in ring.needed:
+        yield Reason("places", f"{material}: {pattern.count(material)} of {len(pattern)} places")
+
+
+def offered(ring: Ring, need: Need) -> int:
+    """Units of an input that a pattern of a drained loop brings, at least."""
+    return ring.pattern_of().count(need.material) * load_of(ring, need.material)
+
+
+def used(ring: Ring, drawer: Drawer, need: Need) -> Fraction:
+    """Units of it that all stations, which are alike, use in the steps of one pattern."""
+    assert ring.speed is not None
+    steps = drawer.cycle * ring.speed
+    return Fraction(len(ring.drawers) * need.amount * len(ring.pattern)) / steps
+
+
+def share_reasons(ring: Ring) -> Iterator[Reason]:
+    """Theorem share: whatever comes back, the fresh carriers of a pattern are enough."""
+    assert ring.speed is not None
+    yield from places_reasons(ring)
+    for feed in ring.feeds:
+        yield Reason("prompt", f"{feed.belt} keeps up: {ring.speed} cells/s, its dock as fast")
+    drawer, places = ring.drawers[0], len(ring.pattern)
+    for need in drawer.needs:
+        yield Reason(
+            "flow",
+            f"{need.material}: {ring.pattern_of().count(need.material)} x "
+            f"{load_of(ring, need.material)} = {offered(ring, need)} units >= "
+            f"{used(ring, drawer, need)} that all stations use in {places} steps, one pattern",
+        )
+    steps = drawer.cycle * ring.speed
+    for need in drawer.needs:
+        held = ring.least_held(need)
+        yield Reason(
+            "bridge",
+            f"{need.material}: {held} / {need.amount} cycles of {steps} steps = "
+            f"{held * steps / need.amount} >= {places}, one pattern",
+        )
 
 
 def others(ring: Ring, material: str) -> list[int]:

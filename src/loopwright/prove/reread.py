@@ -24,6 +24,15 @@ class Loop:
         joints = [(gate, [*gate["inlets"], gate["main"]]) for gate in layout["gates"]]
         joints += [(merge, merge["inlets"]) for merge in layout["merges"]]
         ahead = {inlet: joint["outlet"] for joint, inlets in joints for inlet in inlets}
+        drains = {drain["belt"]: drain["name"] for drain in layout["drains"]}
+        ways = [
+            divert
+            for divert in layout["diverts"]
+            if divert["rule"] == "overflow"
+            and len(divert["outlets"]) == 2
+            and divert["outlets"][1] in drains
+        ]
+        ahead |= {way["inlet"]: way["outlets"][0] for way in ways}
         self.belts = [first]
         while ahead.get(self.belts[-1], first) != first and len(self.belts) <= len(belts):
             self.belts.append(ahead[self.belts[-1]])
@@ -44,20 +53,39 @@ class Loop:
             ("side_merges", "inlet"),
             ("drains", "belt"),
             ("sources", "belt"),
-            ("diverts", "inlet"),
         ):
             need(all(d[key] not in self.belts for d in layout[kind]), f"{kind} touch the loop")
-        need(all(o not in self.belts for d in layout["diverts"] for o in d["outlets"]), "diverts")
+        mine = [way for way in ways if way["inlet"] in self.belts]
+        others = [divert for divert in layout["diverts"] if divert not in mine]
+        need(len(mine) < 2, "more than one way out")
+        need(
+            not {b for d in others for b in (d["inlet"], *d["outlets"])} & set(self.belts),
+            "diverts touch the loop",
+        )
+        self.waste = mine[0] if mine else None
+        self.drain = drains[self.waste["outlets"][1]] if self.waste else ""
+        if self.waste:
+            self._free_way_out(layout, Fraction(belts[self.waste["outlets"][1]]["speed"]))
         need(all(p["target"]["device"] not in self.belts for p in layout["pickers"]), "put down")
         supplies = Supplies(layout)
         self.feeds = [supplies.inlet(inlet, self.speed) for inlet in self.gate["inlets"]]
         brings = {feed.belt: feed.material for feed in self.feeds}
         self.pattern = [brings.get(inlet) for inlet in self.gate["pattern"]]
         self.locked = self.gate["rule"] == "ratio-locked"
+        self.drained = self.locked and self.belts[-1] in self.gate["pattern"]
+        need(self.drained == (self.waste is not None), "what comes back may stand, or has no way")
         self.materials = list(
             dict.fromkeys(m for m in brings.values() if not self.locked or m in self.pattern)
         )
         self._drawn(layout)
+
+    def _free_way_out(self, layout: Document, speed: Fraction) -> None:
+        """Nothing may ever stand on the belt to the drain, which steps at `speed` [cells/s]."""
+        assert self.waste is not None
+        out = self.waste["outlets"][1]
+        need(speed >= self.speed, "the way to the drain is slower than the loop")
+        need(all(side["main"] != out for side in layout["side_merges"]), "a merge on the way out")
+        need(all(p["target"]["device"] != out for p in layout["pickers"]), "things put on it")
 
     def _drawn(self, layout: Document) -> None:
         """The pickers and stations on the loop."""
@@ -67,10 +95,11 @@ class Loop:
         self.recipes = {recipe["name"]: recipe for recipe in layout["recipes"]}
         inputs = {s["name"]: self._inputs(s) for s in layout["stations"]}
         self.full = {m["name"]: m["stack"] for m in layout["materials"]}
+        past = self.belts[self.belts.index(self.waste["outlets"][0]) :] if self.waste else []
         good, unit = [], set()
         for picker in taps:
             place = (picker["source"]["device"], picker["source"]["index"])
-            if picker["habit"] != "commit" or place == (self.seam, last):
+            if picker["habit"] != "commit" or place == (self.seam, last) or place[0] in past:
                 continue
             target, takes = picker["target"]["device"], picker.get("takes", "units")
             biggest = max((self.most(m) for m in inputs.get(target, ())), default=0)
@@ -106,7 +135,8 @@ class Loop:
         """By how many units, or a multiple, the stock of a station changes."""
         loads = {feed.load for feed in self.feeds if feed.material == material}
         alike = loads == {self.full[material]}
-        return gcd(amount, self.full[material]) if self.pure and alike else 1
+        kept = self.pure and alike and not self.drained
+        return gcd(amount, self.full[material]) if kept else 1
 
     def held(self, material: str) -> int:
         """Units that each of the stations, which are alike, holds when it leaves a carrier."""

@@ -39,6 +39,16 @@ class Feed:
 
 
 @dataclass(frozen=True, slots=True)
+class Waste:
+    """The way out of a drained loop: `divert` sends on what has room before the gate, on the belts
+    `past`, and the rest to `drain`, which is never held up."""
+
+    divert: str
+    drain: str
+    past: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Tap:
     """A picker that takes from the loop into `target`. `seam`: it stands at the cell which is
     always passed over, and never sees a carrier."""
@@ -94,10 +104,12 @@ class Ring:
     `kind` is loop, tangle (belts that feed each other in more than one ring) or dead end. `belts`
     with their `lengths` [cells] run downstream from the gate. `speed` [cells/s] is None where the
     belts differ. `seam` is the belt at whose last cell the ring is broken. `rule` is that of the
-    gate, or none. `quotas` holds one entry for each material that can enter, None where there is no
-    limit; `counted` says that the gate counts the carriers on just these belts. `strangers` and
-    `exits` say in words what else comes in and goes out. `stacks` [units] is what a full carrier
-    holds of each material; `alone` says that nothing is brought to the stations from elsewhere.
+    gate, or none; drained where what comes back has places in the pattern. `quotas` holds one entry
+    for each material that can enter, None where there is no limit; `counted` says that the gate
+    counts the carriers on just these belts. `strangers` and `exits` say in words what else comes in
+    and goes out. `stacks` [units] is what a full carrier holds of each material; `alone` says that
+    nothing is brought to the stations from elsewhere. `waste` is the way out to a drain, if there
+    is one that never stands.
     """
 
     kind: str
@@ -120,6 +132,7 @@ class Ring:
     exits: tuple[str, ...]
     stacks: tuple[tuple[str, int], ...] = ()
     alone: bool = True
+    waste: Waste | None = None
 
     @property
     def name(self) -> str:
@@ -167,8 +180,13 @@ class Ring:
         )
 
     def taps_of(self, station: str) -> tuple[Tap, ...]:
-        """The pickers from the loop into `station` that can see a carrier."""
-        return tuple(tap for tap in self.taps if tap.target == station and not tap.seam)
+        """The pickers from the loop into `station` that see all that comes round."""
+        past = self.waste.past if self.waste is not None else ()
+        return tuple(
+            tap
+            for tap in self.taps
+            if tap.target == station and not tap.seam and tap.belt not in past
+        )
 
     def sure_taps(self, station: str) -> tuple[Tap, ...]:
         """Those of them that pick in the end what their station lacks: free ones, and those that
@@ -185,10 +203,12 @@ class Ring:
 
     def grain(self, need: Need) -> int:
         """The units that a station holds of an input change by multiples of this: more than 1 only
-        where all carriers are taken whole, and nothing else comes to the stations."""
+        where all carriers are taken whole, nothing else comes to the stations, and how the loop
+        starts is taken for granted, as it is not where it is drained."""
         loads = {feed.load for feed in self.feeds if feed.material == need.material}
         loads.add(dict(self.stacks).get(need.material, 1))
-        pure = self.alone and all(tap.whole for tap in self.taps) and len(loads) == 1
+        whole = self.waste is None and all(tap.whole for tap in self.taps)
+        pure = self.alone and whole and len(loads) == 1
         return gcd(need.amount, *loads) if pure else 1
 
     def least_cap(self, drawer: Drawer, need: Need) -> int:
@@ -206,9 +226,9 @@ class Ring:
         return max(0, need.cap - self.most_on(need.material) + 1)
 
     def pattern_of(self) -> tuple[str, ...]:
-        """The pattern of a ratio-locked gate, by material."""
+        """The pattern of a ratio-locked gate, by material; no name for what comes back."""
         brings = {feed.belt: feed.material or "" for feed in self.feeds}
-        return tuple(brings[inlet] for inlet in self.pattern)
+        return tuple(brings.get(inlet, "") for inlet in self.pattern)
 
     def shape(self) -> tuple[object, ...]:
         """Equal for loops that differ in names only."""
@@ -226,4 +246,5 @@ class Ring:
             tuple(tap.takes for tap in self.taps),
             tuple((d.recipe, d.cycle, d.needs, d.made, d.outlet_cap) for d in self.drawers),
             (len(self.strangers), len(self.exits), self.stacks, self.alone),
+            self.waste is not None,
         )

@@ -6,10 +6,10 @@ from collections.abc import Iterable, Iterator, Sequence
 from math import ceil
 
 from loopwright.layout.carried import carried_materials
-from loopwright.layout.layout import Divert, Gate, Layout, Merge, Source
+from loopwright.layout.layout import Divert, Drain, Gate, Layout, Merge, Source
 from loopwright.layout.order import natural_key
 from loopwright.prove.feed import feed_of
-from loopwright.prove.ring import Drawer, Feed, Need, Ring, Tap
+from loopwright.prove.ring import Drawer, Feed, Need, Ring, Tap, Waste
 from loopwright.simulate.wiring import Wiring
 
 
@@ -108,6 +108,7 @@ def _ring(wiring: Wiring, belts: tuple[str, ...], kind: str) -> Ring:
         if picker.source.device in belts
     )
     entering = _entering(wiring, belts, gate, feeds)
+    waste = _waste(wiring, belts) if kind == "loop" else None
     limits = dict(gate.quotas) if gate and gate.rule not in ("open", "ratio-locked") else {}
     stations = dict.fromkeys(tap.target for tap in taps if tap.target in wiring.stations)
     return Ring(
@@ -117,7 +118,7 @@ def _ring(wiring: Wiring, belts: tuple[str, ...], kind: str) -> Ring:
         speed=speed,
         seam=seam,
         gate=gate.name if gate else None,
-        rule=gate.rule if gate else "none",
+        rule=_rule(gate),
         main=gate.main if gate else None,
         shares=gate.shares if gate else (),
         pattern=gate.pattern if gate and gate.rule == "ratio-locked" else (),
@@ -128,7 +129,8 @@ def _ring(wiring: Wiring, belts: tuple[str, ...], kind: str) -> Ring:
         taps=taps,
         drawers=tuple(_drawer(wiring, name) for name in sorted(stations, key=natural_key)),
         strangers=tuple(_strangers(wiring, belts, gate)),
-        exits=tuple(_exits(wiring, belts, taps)),
+        exits=tuple(_exits(wiring, belts, taps, waste)),
+        waste=waste,
         stacks=tuple((m.name, m.stack) for m in wiring.layout.materials if m.name in entering),
         alone=not any(
             picker.target.device in stations and picker.source.device not in belts
@@ -194,11 +196,39 @@ def _strangers(wiring: Wiring, belts: tuple[str, ...], gate: Gate | None) -> Ite
         )
 
 
-def _exits(wiring: Wiring, belts: tuple[str, ...], taps: Iterable[Tap]) -> Iterator[str]:
-    """What leaves the loop other than into a station."""
+def _rule(gate: Gate | None) -> str:
+    if gate is None:
+        return "none"
+    return "drained" if gate.main_has_places else gate.rule
+
+
+def _waste(wiring: Wiring, belts: tuple[str, ...]) -> Waste | None:
+    """The one divert of the loop, if all that has no room on its way round goes to a drain, by a
+    belt on which nothing ever stands."""
+    diverts = [joint for belt in belts if isinstance(joint := wiring.head.get(belt), Divert)]
+    if len(diverts) != 1:
+        return None
+    divert = diverts[0]
+    on, *others = divert.outlets
+    drain = wiring.head.get(others[0])
+    beset = any(side.main == others[0] for side in wiring.flanks.values()) or any(
+        picker.target.device == others[0] for picker in wiring.pickers.values()
+    )
+    slow = wiring.belts[others[0]].speed < wiring.belts[divert.inlet].speed
+    if divert.rule != "overflow" or len(others) > 1 or on not in belts or beset or slow:
+        return None
+    if not isinstance(drain, Drain):
+        return None
+    return Waste(divert.name, drain.name, belts[belts.index(on) :])
+
+
+def _exits(
+    wiring: Wiring, belts: tuple[str, ...], taps: Iterable[Tap], waste: Waste | None
+) -> Iterator[str]:
+    """What leaves the loop other than into a station, or to its drain."""
     for belt in belts:
         joint = wiring.head.get(belt)
-        if isinstance(joint, Divert):
+        if isinstance(joint, Divert) and (waste is None or joint.name != waste.divert):
             away = [outlet for outlet in joint.outlets if outlet not in belts]
             if away:
                 yield f"{joint.name} leads away to {', '.join(away)}"

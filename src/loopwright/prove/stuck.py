@@ -60,7 +60,7 @@ def _closed(ring: Ring, state: State) -> bool:
     carriers = [cell[0] for cell in cells if cell is not None]
     if ring.kind == "dead end":
         return len(carriers) == ring.cells
-    if ring.kind != "loop" or ring.speed is None or ring.strangers or ring.exits:
+    if ring.kind != "loop" or ring.speed is None or ring.strangers or ring.exits or ring.waste:
         return False
     if len(carriers) >= ring.cells - 1:
         return True

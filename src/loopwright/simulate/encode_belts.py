@@ -134,6 +134,7 @@ def _joints(names: Numbering, joints: Joints) -> None:
         row.rule, row.inlet_first = _rule(JOINT_RULES, joint), first
         row.fresh = len(joint.inlets)
         row.main = inlets[-1] if len(inlets) > row.fresh else -1
+        row.placed = isinstance(joint, Gate) and joint.main_has_places
         row.gate = gates if isinstance(joint, Gate) else -1
         gates += isinstance(joint, Gate)
         joints.inlets["belt"][first : first + len(inlets)] = inlets
@@ -152,7 +153,8 @@ def _gates(names: Numbering, part: Part) -> None:
                 if name in bits:
                     table[number, bits[name]] = amount
         row.pattern_first, row.pattern_last = place, place + len(gate.pattern)
-        gates.pattern[place : row.pattern_last] = [gate.inlets.index(x) for x in gate.pattern]
+        inlets = inlets_of(gate)
+        gates.pattern[place : row.pattern_last] = [inlets.index(inlet) for inlet in gate.pattern]
         row.window_first, row.window_last = action, action + names.window(gate)
         belts = sorted(names.belt[name] for name in gate.loop)
         row.loop_first, row.loop_last = loop, loop + len(belts)
@@ -169,8 +171,10 @@ def _check_gate(gate: Gate) -> None:
         raise LayoutError(f"{gate.name}: ratio-locked without a pattern")
     if len(set(gate.loop)) < len(gate.loop):
         raise LayoutError(f"{gate.name}: a belt twice on its loop")
+    if gate.main_has_places and set(gate.pattern) == {gate.main}:
+        raise LayoutError(f"{gate.name}: a pattern of nothing but {gate.main}")
     for inlet in gate.pattern:
-        if inlet not in gate.inlets:
+        if inlet not in gate.inlets and not (gate.main_has_places and inlet == gate.main):
             raise LayoutError(f"{gate.name}: {inlet} of the pattern is no inlet")
 
 

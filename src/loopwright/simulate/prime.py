@@ -37,7 +37,7 @@ def primed_state(layout: Layout) -> State:
             continue
         cells = _fill(belt, pattern, dict(gate.quotas) if gate else {})
         belts[belt.name] = cells
-        if gate is not None and gate.rule == "ratio-locked":
+        if gate is not None and gate.rule == "ratio-locked" and not gate.main_has_places:
             turns[gate.name] = len(cells) % len(pattern)
         if gate is not None and gate.rule == "windowed":
             passed = [carrier[0] if carrier else None for carrier in reversed(cells)]
@@ -58,7 +58,7 @@ def _pattern(
     if belt.role == "supply":
         stacks |= {source.material: source.load for source in layout.sources}
     if gate is not None and gate.pattern:
-        inlets = [inlet for inlet in gate.pattern if carried[inlet]]
+        inlets = [inlet for inlet in gate.pattern if inlet != gate.main and carried[inlet]]
         firsts = {inlet: carried[inlet][0] for inlet in inlets}
         full = {inlet: (name, stacks[name]) for inlet, name in firsts.items()}
         return tuple(loads.get(inlet, full[inlet]) for inlet in inlets)

@@ -67,6 +67,7 @@ def terms_of(ring: Ring) -> Terms | None:
         or ring.gate is None
         or ring.strangers
         or ring.exits
+        or ring.waste
         or len(kinds) != 1
         or wanted != set(ring.materials)
         or wanted != set(loads)

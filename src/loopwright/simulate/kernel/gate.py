@@ -19,16 +19,20 @@ def on_loop(belts: Belts, gates: Gates, gate: int, bit: int) -> int:
 
 @kernel
 def next_of_pattern(belts: Belts, joints: Joints, gates: Gates, joint: int) -> int:
-    """Ratio-locked: the inlet at the place of the pattern if it has a carrier, else -1."""
+    """Ratio-locked: the inlet at the place of the pattern if it has a carrier, else -1; places of
+    main are left out while it has none."""
     row = item(joints.rows, joint)
     gate = item(gates.rows, row.gate)
-    inlet = int(item(gates.pattern, gate.pattern_first + row.turn))
-    if look_at_head(belts, item(joints.inlets, row.inlet_first + inlet).belt) == 0:
-        return -1
-    row.turn += 1
-    if gate.pattern_first + row.turn == gate.pattern_last:
-        row.turn = 0
-    return inlet
+    while True:
+        inlet = int(item(gates.pattern, gate.pattern_first + row.turn))
+        waits = look_at_head(belts, item(joints.inlets, row.inlet_first + inlet).belt)
+        if not waits and inlet < row.fresh:
+            return -1
+        row.turn += 1
+        if gate.pattern_first + row.turn == gate.pattern_last:
+            row.turn = 0
+        if waits:
+            return inlet
 
 
 @kernel

@@ -158,7 +158,7 @@ def join(belts: Belts, joints: Joints, gates: Gates, belt: int) -> None:
     joint = item(belts.rows, belt).tail_at
     row = item(joints.rows, joint)
     row.offered += 1
-    if row.main >= 0 and look_at_head(belts, row.main):
+    if row.main >= 0 and not row.placed and look_at_head(belts, row.main):
         chosen = row.fresh
     elif row.rule <= PRIORITY:
         chosen = first_in_turn(belts, joints, joint)
