@@ -50,3 +50,20 @@ def test_what_is_written_in_one_tab_comes_to_the_other(page: Any, studio: LiveSt
     other.keyboard.type("# in two tabs\n")
     wait_for(lambda: len(revision.inner_text()) == 8 and revision.inner_text() != before)
     assert (studio.folder / "starter.yaml").read_text("utf-8").startswith("# in two tabs\n")
+
+
+def test_a_page_and_its_results_outlive_the_server(page: Any, studio: LiveStudio) -> None:
+    page.goto(studio.address("proof"))
+    page.get_by_role("button", name="Prove", exact=True).click()
+    page.locator(".question").first.wait_for()
+    told = page.locator(".questions").inner_text()
+    studio.stop()
+    page.get_by_text("The studio does not answer").wait_for()
+    assert page.locator(".questions").inner_text() == told
+    studio.start()
+    other = page.context.new_page()
+    other.goto(studio.link)
+    other.goto(studio.address("proof"))
+    other.locator(".question").first.wait_for()
+    assert other.locator(".questions").inner_text() == told
+    wait_for(lambda: page.get_by_text("The studio does not answer").count() == 0)
