@@ -10,7 +10,7 @@ import typer
 from loopwright.cli.option import AsJson
 
 if TYPE_CHECKING:
-    from loopwright.cli.story import Design
+    from loopwright.layout import Design
     from loopwright.simulate.run import Run
 
 EXAMPLES = (

@@ -14,8 +14,7 @@ from loopwright.cli.option import AsJson, LayoutFile, ProjectFile
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from loopwright.cli.story import Design
-    from loopwright.layout import Layout
+    from loopwright.layout import Design, Layout
     from loopwright.model import Project
 
 EXAMPLES = (

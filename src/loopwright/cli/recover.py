@@ -12,7 +12,7 @@ from loopwright.cli.prove import Rule, with_gate
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from loopwright.cli.story import Design
+    from loopwright.layout import Design
     from loopwright.prove.recover import Outcome
     from loopwright.prove.ring import Ring
     from loopwright.simulate.state import State

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any, Literal
 import typer
 
 if TYPE_CHECKING:
-    from loopwright.cli.story import Design
+    from loopwright.layout import Design
     from loopwright.record import Origin
     from loopwright.simulate.run import Run
     from loopwright.simulate.scenario import Scenario

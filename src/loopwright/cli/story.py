@@ -3,41 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
-from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import typer
 
 if TYPE_CHECKING:
-    from loopwright.block import Block
     from loopwright.finding import Finding
-    from loopwright.layout import Layout
+    from loopwright.layout import Design, Layout
     from loopwright.model import Project
-    from loopwright.plan import Plan
     from loopwright.prove import Verdict
     from loopwright.simulate.run import Run
-
-
-@dataclass(frozen=True, slots=True)
-class Design:
-    """A project and what follows from it: `block` makes the product, `sections` are all that are
-    placed."""
-
-    project: Project
-    plan: Plan
-    block: Block
-    sections: tuple[Block, ...]
-    layout: Layout
-
-    @property
-    def target(self) -> Fraction:
-        """Rate at which the plan makes the product of the block, or at which it sends products from
-        the whole site [units/s]."""
-        if self.project.choices.scope == "site":
-            return sum((entry.demanded for entry in self.plan.materials), Fraction(0))
-        return self.plan.material(self.block.product).made
 
 
 def design_project(project: Project, file: Path | None = None) -> Design:
@@ -51,15 +27,9 @@ def design_project(project: Project, file: Path | None = None) -> Design:
     BadInputError
         The file cannot be read as a layout.
     """
-    from loopwright.layout import place_project, size_project
-    from loopwright.plan import solve_plan
+    from loopwright import layout
 
-    plan = solve_plan(project)
-    if file is None:
-        placed = place_project(plan, project)
-        return Design(project, plan, placed.block, placed.sections, placed.layout)
-    layout = given_layout(file)
-    return Design(project, plan, *size_project(plan, project), layout)
+    return layout.design_project(project, None if file is None else given_layout(file))
 
 
 def given_layout(path: Path) -> Layout:
@@ -124,14 +94,7 @@ def proof_story(verdicts: Sequence[Verdict]) -> str:
 
 def design_findings(file: Path, design: Design) -> tuple[Finding, ...]:
     """Warnings about the project in `file` and what follows from it."""
-    from loopwright.block import check_block
-    from loopwright.layout import check_layout
+    from loopwright import layout
     from loopwright.model import check_project
-    from loopwright.plan import check_plan
 
-    return (
-        *check_project(file)[1],
-        *check_plan(design.plan),
-        *(found for block in design.sections for found in check_block(block, design.project)),
-        *check_layout(design.layout),
-    )
+    return (*check_project(file)[1], *layout.design_findings(design))

@@ -1,4 +1,4 @@
-"""Plan -> blocks and layout, in the scope that the project chooses."""
+"""Project -> plan, blocks and layout, in the scope that the project chooses."""
 
 from __future__ import annotations
 
@@ -6,14 +6,16 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from loopwright.block.block import Block
+from loopwright.block.check import check_block
 from loopwright.block.site import Site, block_site, size_sections
 from loopwright.block.size import size_block
-from loopwright.finding import DesignError, Place, new_finding
+from loopwright.finding import DesignError, Finding, Place, new_finding
+from loopwright.layout.check import check_layout
 from loopwright.layout.layout import Layout
 from loopwright.layout.place import place_layout
 from loopwright.layout.section.place import place_site
 from loopwright.model import Project
-from loopwright.plan import Plan
+from loopwright.plan import Plan, check_plan, solve_plan
 
 SHARES = (Fraction(2, 5), Fraction(1, 4), Fraction(4, 5))
 """Shares of the site's width that rows of sections may take, tried in turn."""
@@ -27,6 +29,50 @@ class Placed:
     block: Block
     sections: tuple[Block, ...]
     layout: Layout
+
+
+@dataclass(frozen=True, slots=True)
+class Design:
+    """A project and what follows from it: `block` makes the product, `sections` are all that are
+    placed."""
+
+    project: Project
+    plan: Plan
+    block: Block
+    sections: tuple[Block, ...]
+    layout: Layout
+
+    @property
+    def target(self) -> Fraction:
+        """Rate at which the plan makes the product of the block, or at which it sends products from
+        the whole site [units/s]."""
+        if self.project.choices.scope == "site":
+            return sum((entry.demanded for entry in self.plan.materials), Fraction(0))
+        return self.plan.material(self.block.product).made
+
+
+def design_project(project: Project, layout: Layout | None = None) -> Design:
+    """Plan, blocks and layout of `project`; `layout` in place of its own where one is given.
+
+    Raises
+    ------
+    DesignError
+        A stage cannot go on; the findings say why and what to do.
+    """
+    plan = solve_plan(project)
+    if layout is not None:
+        return Design(project, plan, *size_project(plan, project), layout)
+    placed = place_project(plan, project)
+    return Design(project, plan, placed.block, placed.sections, placed.layout)
+
+
+def design_findings(design: Design) -> tuple[Finding, ...]:
+    """Warnings about what follows from the project."""
+    return (
+        *check_plan(design.plan),
+        *(found for block in design.sections for found in check_block(block, design.project)),
+        *check_layout(design.layout),
+    )
 
 
 def size_project(plan: Plan, project: Project) -> tuple[Block, tuple[Block, ...]]:

@@ -69,7 +69,7 @@ def floor_message(laid: Laid, layout: Layout) -> Floor:
         nodes=tuple(_nodes(layout)),
         rows=_rows(layout),
         scenarios=tuple(laid.project.scenarios),
-        target=float(laid.plan.material(product).made),
+        target=float(laid.target),
         product=product,
         looks=looks,
         marks=marks,

@@ -38,7 +38,7 @@ MOST_RESULT = 60_000_000
 
 ENDED = ("done", "failed", "cancelled", "interrupted")
 
-_ID = re.compile(r"\d{8}T\d{6}-[0-9a-f]{6}")
+_ID = re.compile(r"\d{8}T\d{12}-[0-9a-f]{6}")
 
 
 class Jobs:
@@ -123,7 +123,7 @@ class Jobs:
             if sum(job.state not in ENDED for job in self._jobs.values()) >= MOST_WAITING:
                 raise RefusalError(429, "Too many jobs wait: cancel some, or wait for them.")
             job = Job(
-                id=f"{now:%Y%m%dT%H%M%S}-{secrets.token_hex(3)}", kind=asked.kind, file=asked.file,
+                id=f"{now:%Y%m%dT%H%M%S%f}-{secrets.token_hex(3)}", kind=asked.kind, file=asked.file,
                 digest=text_digest(asked.text), options=told,
                 state="waiting", done=0.0, note="", made=_stamp(now), ended=None, files=(),
                 error=None, findings=(),

@@ -7,14 +7,10 @@ from collections import OrderedDict
 from dataclasses import dataclass
 from pathlib import Path
 
-from loopwright.block import Block
 from loopwright.finding import DesignError, Finding, Severity
-from loopwright.layout import check_layout, place_project, size_project
-from loopwright.layout.layout import Layout
+from loopwright.layout import Design, check_layout, design_project
 from loopwright.layout.read import layout_from_yaml
-from loopwright.model import Project
 from loopwright.model.read import check_text
-from loopwright.plan import Plan, solve_plan
 from loopwright.record import bytes_digest
 from loopwright.studio.folder import Folder
 
@@ -23,14 +19,10 @@ KEPT = 8
 
 
 @dataclass(frozen=True, slots=True)
-class Laid:
+class Laid(Design):
     """`edited` says that the layout comes from the one beside the file; `digest` is of all that it
-    came from."""
+    came from; `findings` are those of the layout."""
 
-    project: Project
-    plan: Plan
-    block: Block
-    layout: Layout
     edited: bool
     digest: str
     findings: tuple[Finding, ...]
@@ -73,18 +65,17 @@ def _laid(folder: Folder, file: str, text: str, hand: tuple[str, str] | None, di
     project, findings = check_text(text, file, folder.root)
     if project is None:
         raise DesignError(findings)
-    plan = solve_plan(project)
-    if hand is None:
-        placed = place_project(plan, project)
-        block, layout = placed.block, placed.layout
-    else:
-        block, _ = size_project(plan, project)
+    read = None
+    if hand is not None:
         read, told = layout_from_yaml(hand[1], hand[0])
         if read is None:
             raise DesignError(told)
-        layout = read
-    found = check_layout(layout)
+    made = design_project(project, read)
+    found = check_layout(made.layout)
     faults = tuple(one for one in found if one.severity is Severity.ERROR)
     if faults:
         raise DesignError(faults)
-    return Laid(project, plan, block, layout, hand is not None, digest, found)
+    return Laid(
+        made.project, made.plan, made.block, made.sections, made.layout,
+        hand is not None, digest, found,
+    )  # fmt: skip

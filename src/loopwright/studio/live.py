@@ -144,7 +144,7 @@ async def _begun(desk: Desk, order: Open, outbox: Outbox) -> Runner | None:
     else:
         runner = Runner(
             lambda: _watch(laid, scenario, start),
-            float(laid.plan.material(laid.block.product).made),
+            float(laid.target),
             outbox.say,
         )
         runner.start()

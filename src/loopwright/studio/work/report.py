@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from loopwright.block import check_block
 from loopwright.finding import in_order
+from loopwright.layout import design_findings
 from loopwright.model.read import check_text
-from loopwright.plan import check_plan
 from loopwright.prove.prove import prove_loops
 from loopwright.prove.recover import best_cards
 from loopwright.report import write_report
 from loopwright.simulate import simulate_layout
 from loopwright.simulate.reading.target import target_met
 from loopwright.studio.options import ReportOptions
-from loopwright.studio.work.task import Task, scenarios_of, target_of
+from loopwright.studio.work.task import Task, scenarios_of
 
 
 def run(task: Task) -> None:
@@ -33,15 +32,13 @@ def run(task: Task) -> None:
     findings = in_order(
         (
             *check_text(task.text, task.file, task.folder.root)[1],
-            *check_plan(laid.plan),
-            *check_block(laid.block, laid.project),
-            *laid.findings,
+            *design_findings(laid),
         )
     )
     name = f"{task.stem}.html"
     design = (laid.project, laid.plan, laid.block, laid.layout)
     write_report(task.path(name), *design, runs, findings, verdicts, cards)
-    target = target_of(laid)
+    target = laid.target
     met = all(target_met(one, target) for one in runs)
     body = {"file": name, "scenarios": [one.scenario.name for one in runs], "target_met": met}
     task.result("report", laid, body)

@@ -14,7 +14,7 @@ from loopwright.simulate.reading.target import target_met
 from loopwright.simulate.run import Run
 from loopwright.studio.laid import Laid
 from loopwright.studio.options import SimulateOptions
-from loopwright.studio.work.task import Task, scenarios_of, target_of
+from loopwright.studio.work.task import Task, scenarios_of
 
 
 def run(task: Task) -> None:
@@ -39,7 +39,7 @@ def run(task: Task) -> None:
 
 def read_off(laid: Laid, run: Run, prefix: str) -> dict[str, Any]:
     """The document of one run, whether it met its target, and its rate over time."""
-    target = target_of(laid)
+    target = laid.target
     width = run.scenario.bin
     units = product_units(run)
     whole = int(run.ticks * run.tick / width)  # the last bin may be cut short

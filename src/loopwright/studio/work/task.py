@@ -106,8 +106,3 @@ def scenario_of(laid: Laid, name: str | None, span: Fraction | None = None) -> S
 def scenarios_of(laid: Laid, names: tuple[str, ...], span: Fraction | None) -> list[Scenario]:
     """The scenarios of these names, all where none is named; `span` and errors as `scenario_of`."""
     return [scenario_of(laid, name, span) for name in names or laid.project.scenarios]
-
-
-def target_of(laid: Laid) -> Fraction:
-    """Rate at which the plan makes the product of the block [units/s]."""
-    return laid.plan.material(laid.block.product).made
