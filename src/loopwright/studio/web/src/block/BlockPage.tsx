@@ -2,7 +2,7 @@
 import "./block.css";
 import { effect, signal } from "@preact/signals";
 import { useEffect } from "preact/hooks";
-import type { BlockDesign, Blocks } from "../messages";
+import type { Block, BlockDesign, Blocks } from "../messages";
 import { Figure, Share } from "../parts/Figure";
 import { valueOf } from "../parts/figure";
 import { FindingList } from "../parts/FindingList";
@@ -13,6 +13,7 @@ import { Unsound } from "../parts/Unsound";
 import { showFinding } from "../project/go";
 import { loaded, sound, text } from "../state/document";
 import { setChoices } from "../state/edit";
+import { present } from "../state/jobs";
 import { Latest } from "../state/latest";
 import { Look } from "./Look";
 import { ProcessChoice } from "./ProcessChoice";
@@ -26,23 +27,32 @@ const COLUMNS: readonly Column<BlockDesign>[] = [
   { name: "drawn", cell: (one) => <Rows block={one.block} name={`Rows of ${naming(one)}`} /> },
   { name: "architecture", cell: architecture, by: ({ block }) => block.architecture },
   { name: "sides", cell: ({ block }) => block.sides, by: ({ block }) => block.sides },
-  { name: "rows", figure: true, cell: rows, by: rows },
-  { name: "of stations", figure: true, cell: ({ block }) => block.design.row, by: ({ block }) => block.design.row },
+  figures("rows", ({ design }) => design.lanes + design.make_up),
+  figures("of stations", ({ design }) => design.row),
   { name: "make-up rows", figure: true, cell: makeUp, by: ({ block }) => block.design.make_up },
-  { name: "belt fill", figure: true, cell: ({ block }) => <Share of={block.design.fill} />, by: ({ block }) => block.design.fill },
-  { name: "stations", figure: true, cell: ({ block }) => <Figure value={block.counts.stations} />, by: ({ block }) => block.counts.stations },
-  { name: "pickers", figure: true, cell: ({ block }) => <Figure value={block.counts.pickers} />, by: ({ block }) => block.counts.pickers },
-  { name: "output belts", figure: true, cell: ({ block }) => block.counts.outputs, by: ({ block }) => block.counts.outputs },
-  { name: "effort", figure: true, cell: ({ block }) => <Figure value={block.counts.effort} />, by: ({ block }) => block.counts.effort },
-  { name: "power [kW]", figure: true, cell: ({ block }) => <Figure value={block.counts.power} />, by: ({ block }) => block.counts.power },
-  { name: "closed", cell: ({ block }) => (block.design.closed ? "yes" : "no"), by: ({ block }) => (block.design.closed ? 0 : 1) },
+  {
+    name: "belt fill",
+    figure: true,
+    cell: ({ block }) => <Share of={block.design.fill} />,
+    by: ({ block }) => block.design.fill,
+  },
+  figures("stations", ({ counts }) => counts.stations),
+  figures("pickers", ({ counts }) => counts.pickers),
+  figures("output belts", ({ counts }) => counts.outputs),
+  figures("effort", ({ counts }) => counts.effort),
+  figures("power [kW]", ({ counts }) => counts.power),
+  {
+    name: "closed",
+    cell: ({ block }) => (block.design.closed ? "yes" : "no"),
+    by: ({ block }) => (block.design.closed ? 0 : 1),
+  },
 ];
 
 export function BlockPage() {
   useEffect(
     () =>
       effect(() => {
-        if (sound.value) blocks.ask(loaded.value, { text: text.value });
+        if (sound.value && present.value) blocks.ask(loaded.value, { text: text.value });
       }),
     [],
   );
@@ -118,8 +128,9 @@ function architecture(one: BlockDesign) {
   );
 }
 
-function rows({ block }: BlockDesign): number {
-  return block.design.lanes + block.design.make_up;
+/** A column of figures that sorts by them. */
+function figures(name: string, of: (block: Block) => string | number): Column<BlockDesign> {
+  return { name, figure: true, cell: ({ block }) => <Figure value={of(block)} />, by: ({ block }) => of(block) };
 }
 
 function makeUp({ block }: BlockDesign): string {

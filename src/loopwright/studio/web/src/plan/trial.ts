@@ -3,6 +3,7 @@ import { computed, effect, signal } from "@preact/signals";
 import type { Planned } from "../messages";
 import { loaded, sound, text } from "../state/document";
 import { setValue } from "../state/edit";
+import { present } from "../state/jobs";
 import { Latest } from "../state/latest";
 
 export const ofFile = new Latest<Planned>("/api/plan");
@@ -26,7 +27,7 @@ export const source = computed(() => (trying.value ? ofTrial : ofFile));
 /** Ask for plans while the page is shown. */
 export function followPlan(): () => void {
   return effect(() => {
-    if (!sound.value) return;
+    if (!sound.value || !present.value) return;
     ofFile.ask(loaded.value, { text: text.value });
     if (trying.value) ofTrial.ask(loaded.value, { text: text.value, demand: demand.value, weights: weights.value });
   });

@@ -2,7 +2,7 @@
 import "./project.css";
 import { useSignal } from "@preact/signals";
 import { FindingList } from "../parts/FindingList";
-import { checked, conflict, errors, findings, loaded, ready, text, trouble, warnings } from "../state/document";
+import { checked, conflict, errors, findings, loaded, ready, save, text, trouble, warnings } from "../state/document";
 import { ConflictView } from "./ConflictView";
 import { Editor, redoText, searchText, undoText } from "./editor/Editor";
 import { FormView } from "./form/FormView";
@@ -20,6 +20,11 @@ export function ProjectPage() {
   return (
     <div
       class={over.value ? "project over" : "project"}
+      onKeyDown={(event) => {
+        if (event.key !== "s" || !(event.ctrlKey || event.metaKey)) return;
+        event.preventDefault();
+        void save();
+      }}
       onDragOver={(event) => {
         if (!event.dataTransfer?.types.includes("Files")) return;
         event.preventDefault();

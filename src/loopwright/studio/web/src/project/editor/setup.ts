@@ -8,7 +8,7 @@ import { highlightSelectionMatches, search, searchKeymap } from "@codemirror/sea
 import {
   drawSelection, EditorView, highlightActiveLine, highlightActiveLineGutter, keymap, lineNumbers, rectangularSelection,
 } from "@codemirror/view";
-import { save, text } from "../../state/document";
+import { text } from "../../state/document";
 import { completeBy } from "./complete";
 import { withEnds } from "./ends";
 import { schema } from "./schema";
@@ -39,7 +39,6 @@ export const extensions = [
     tabindex: "0",
   }),
   keymap.of([
-    { key: "Mod-s", preventDefault: true, run: () => (void save(), true) },
     ...closeBracketsKeymap,
     ...defaultKeymap,
     ...searchKeymap,

@@ -2,6 +2,7 @@
 import { useSignal } from "@preact/signals";
 import { useEffect, useMemo } from "preact/hooks";
 import { findings, loaded, text } from "../../state/document";
+import { present } from "../../state/jobs";
 import { wantSchema } from "../editor/schema";
 import { findingsAt, form, matches, treeOf } from "./form";
 import { Group } from "./Group";
@@ -11,13 +12,13 @@ const AFTER = 120;
 
 export function FormView() {
   const sought = useSignal("");
-  const [file, now] = [loaded.value, text.value];
+  const [file, now, there] = [loaded.value, text.value, present.value];
   useEffect(wantSchema, []);
   useEffect(() => {
-    if (!file) return;
+    if (!file || !there) return;
     const timer = window.setTimeout(() => form.ask(file, { text: now }), form.answer.peek() ? AFTER : 0);
     return () => window.clearTimeout(timer);
-  }, [file, now]);
+  }, [file, now, there]);
 
   const told = form.of.value === file ? form.answer.value : null;
   const fields = told?.fields ?? [];
