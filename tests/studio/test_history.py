@@ -105,3 +105,8 @@ def test_what_lies_there_besides_is_left_alone(tmp_path: Path) -> None:
     assert [one.id for one in kept.versions("a.yaml")] == ["1"]
     assert kept.read("a.yaml", "2") is None
     assert (home / "notes.txt").is_file()
+
+
+def test_what_the_studio_keeps_is_no_part_of_what_is_shared(tmp_path: Path) -> None:
+    Folder(tmp_path).own("history")
+    assert (tmp_path / ".loopwright" / ".gitignore").read_text("utf-8") == "*\n"

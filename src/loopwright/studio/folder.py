@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
 import re
 import stat
@@ -73,6 +74,8 @@ class Folder:
                 raise RefusalError(403, said) from None
             if path.is_symlink():
                 raise RefusalError(403, f"{part} is a link to another place and is not followed.")
+        with contextlib.suppress(OSError), (self.root / OWN / ".gitignore").open("x") as ignored:
+            ignored.write("*\n")  # it is of no use to others
         return path
 
     def stamps(self) -> dict[str, tuple[int, int]]:

@@ -123,8 +123,8 @@ class Jobs:
             if sum(job.state not in ENDED for job in self._jobs.values()) >= MOST_WAITING:
                 raise RefusalError(429, "Too many jobs wait: cancel some, or wait for them.")
             job = Job(
-                id=f"{now:%Y%m%dT%H%M%S%f}-{secrets.token_hex(3)}", kind=asked.kind, file=asked.file,
-                digest=text_digest(asked.text), options=told,
+                id=f"{now:%Y%m%dT%H%M%S%f}-{secrets.token_hex(3)}", kind=asked.kind,
+                file=asked.file, digest=text_digest(asked.text), options=told,
                 state="waiting", done=0.0, note="", made=_stamp(now), ended=None, files=(),
                 error=None, findings=(),
             )  # fmt: skip
