@@ -8,6 +8,7 @@ from typing import get_args
 
 from loopwright.model.choice import Choices
 from loopwright.report.caution import POINTS
+from loopwright.studio.options import Gate
 from loopwright.studio.typescript import TARGET
 
 PAGES = TARGET.parent
@@ -18,7 +19,7 @@ def test_gates_to_try_are_those_of_the_model() -> None:
     found = re.search(r"GATES = (\[.*?\])", text)
     assert found is not None
     rules = get_args(Choices.model_fields["gate"].annotation)
-    assert ["auto", *json.loads(found[1])] == list(rules)
+    assert ["auto", *json.loads(found[1])] == ["auto", *get_args(Gate)] == list(rules)
 
 
 def test_the_caution_is_that_of_the_report() -> None:

@@ -10,6 +10,7 @@ from pydantic import Field
 from loopwright.model.field import quantity
 from loopwright.studio.message import JobKind, Message
 
+Gate = Literal["open", "ratio-locked", "counted", "windowed", "scarcest-first", "drained"]
 Name = Annotated[str, Field(max_length=80)]
 Span = Annotated[Fraction, quantity("s", above=0, most=3_600_000)]
 Moment = Annotated[Fraction, quantity("s", least=0, most=3_600_000)]
@@ -24,7 +25,7 @@ class NoOptions(Message):
 class ProveOptions(Message):
     """Another `gate` to be tried in place of the file's; null: that of the file."""
 
-    gate: Literal["open", "ratio-locked", "counted", "windowed", "scarcest-first"] | None = None
+    gate: Gate | None = None
 
 
 class RecoverOptions(ProveOptions):

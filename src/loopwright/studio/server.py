@@ -19,7 +19,7 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.types import ASGIApp
 
-from loopwright.studio import download, events, files, floor, live, stages, text
+from loopwright.studio import cases, download, events, files, floor, live, stages, text
 from loopwright.studio.desk import open_desk
 from loopwright.studio.guard import Guard
 from loopwright.studio.static import page_routes
@@ -28,7 +28,7 @@ HOST = "127.0.0.1"
 PORT = 8460
 """Taken where it is free."""
 
-PARTS = (files, text, stages, floor, live, download, events)
+PARTS = (files, text, stages, cases, floor, live, download, events)
 """Modules with endpoints."""
 
 GRACE = 3

@@ -11,7 +11,7 @@ from typing import Any
 from pydantic import BaseModel
 from pydantic.json_schema import JsonSchemaMode, models_json_schema
 
-from loopwright.studio import floor_message, message
+from loopwright.studio import cases, floor_message, message
 from loopwright.studio.options import OPTIONS
 
 TARGET = Path(__file__).parent / "web" / "src" / "messages.ts"
@@ -19,12 +19,14 @@ TARGET = Path(__file__).parent / "web" / "src" / "messages.ts"
 ASKED: tuple[type[BaseModel], ...] = (
     message.NewFile, message.Rename, message.Save, message.Check, message.OfText, message.Edit,
     message.Choose, message.Import, message.AskPlan, message.AskJob,
-    *OPTIONS.values(), floor_message.AskFloor, floor_message.EditFloor, *floor_message.ORDERS,
+    *OPTIONS.values(), cases.AskCases,
+    floor_message.AskFloor, floor_message.EditFloor, *floor_message.ORDERS,
 )  # fmt: skip
 ANSWERED: tuple[type[BaseModel], ...] = (
     message.Failure, message.Studio, message.FileEntry, message.Text, message.Saved,
     message.Conflict, message.Version, message.Checked, message.Form, message.Edited,
     message.Planned, message.Blocks, message.JobResult, message.JobChanged, message.FileChanged,
+    cases.Cases,
     floor_message.FloorAnswer, *floor_message.ANSWERS,
 )  # fmt: skip
 UNIONS = {

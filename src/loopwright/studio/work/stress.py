@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from loopwright.compare.comparison import Comparison
-from loopwright.compare.study import MISSED, OUTAGES, SHORTAGES, SPREADS, stress_cases
 from loopwright.compare.workers import run_cases
 from loopwright.record import write_text
+from loopwright.studio.cases import chosen_cases
 from loopwright.studio.options import StressOptions
 from loopwright.studio.work.task import Task
 
@@ -14,9 +14,7 @@ def run(task: Task) -> None:
     """Run all cases; the result holds the rows so far, in the order of the cases."""
     options = task.read_options(StressOptions)
     laid = task.lay(options.gate)
-    spans, shares = options.outages or OUTAGES, options.shortages or SHORTAGES
-    late, spreads = options.missed or MISSED, options.spreads or SPREADS
-    cases = stress_cases(laid.layout, spans, shares, late, spreads)
+    cases = chosen_cases(laid.layout, options)
 
     def each(found: Comparison) -> None:
         done = len(found.rows) / len(cases)

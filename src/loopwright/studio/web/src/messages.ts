@@ -12,6 +12,13 @@ export interface Ask {
   device: string | null;
 }
 
+// What would be tried on the layout of a text.
+export interface AskCases {
+  file: string;
+  text: string;
+  options?: StressOptions;
+}
+
 // The layout of a text; an edited one beside the file goes before the placed one.
 export interface AskFloor {
   file: string;
@@ -133,13 +140,13 @@ export interface Play {
 
 // Another `gate` to be tried in place of the file's; null: that of the file.
 export interface ProveOptions {
-  gate?: "open" | "ratio-locked" | "counted" | "windowed" | "scarcest-first" | null;
+  gate?: "open" | "ratio-locked" | "counted" | "windowed" | "scarcest-first" | "drained" | null;
 }
 
 // `scenario` that is run until a loop stands; null: the jams that are found. `purge` carriers are
 // taken off; null: as many as is usual.
 export interface RecoverOptions {
-  gate?: "open" | "ratio-locked" | "counted" | "windowed" | "scarcest-first" | null;
+  gate?: "open" | "ratio-locked" | "counted" | "windowed" | "scarcest-first" | "drained" | null;
   scenario?: string | null;
   purge?: number | null;
 }
@@ -203,7 +210,7 @@ export interface StepOn {
 // What is tried; of an empty list the usual: outages ("2 min"), shares that are still supplied
 // ("0.8"), shares of picks that are missed, spreads of cycles.
 export interface StressOptions {
-  gate?: "open" | "ratio-locked" | "counted" | "windowed" | "scarcest-first" | null;
+  gate?: "open" | "ratio-locked" | "counted" | "windowed" | "scarcest-first" | "drained" | null;
   outages?: (string | 0)[];
   shortages?: (string | number)[];
   missed?: (string | number)[];
@@ -283,6 +290,11 @@ export interface Blocks {
   findings: Finding[];
   refused: Finding[];
   ms: number;
+}
+
+// All of it, in the order of the rows to come.
+export interface Cases {
+  cases: StressCase[];
 }
 
 // What was counted in the stretches that end at `times` [s]; shares add up to 1.
@@ -802,6 +814,14 @@ export interface Stock {
   carriers: number;
   units: number;
   starved: number;
+}
+
+// One thing that is done: `span` [s] and `share` exact.
+export interface StressCase {
+  kind: string;
+  material: string;
+  span: string;
+  share: string;
 }
 
 // What the studio is and where it works. `film` lists the formats it can write.

@@ -1,7 +1,8 @@
 // What is to be tried: lengths of outages, shares of supply, a gate.
 import { signal } from "@preact/signals";
 import type { Signal } from "@preact/signals";
-import { GateChoice } from "../parts/GateChoice";
+import type { StressOptions } from "../messages";
+import { GateChoice, GATES } from "../parts/GateChoice";
 
 const outages = signal("30 s, 2 min, 10 min");
 const shortages = signal("80 %, 95 %");
@@ -36,14 +37,15 @@ function Field({ name, size, levels }: { name: string; size: number; levels: Sig
 }
 
 /** The options as the server takes them. */
-export function asked(): Record<string, unknown> {
-  const told = {
+export function asked(): StressOptions {
+  const told: StressOptions = {
     outages: listed(outages.value),
     shortages: listed(shortages.value).map(share),
     missed: listed(missed.value).map(share),
     spreads: listed(spreads.value).map(share),
   };
-  return gate.value ? { ...told, gate: gate.value } : told;
+  const tried = GATES.find((one) => one === gate.value);
+  return tried ? { ...told, gate: tried } : told;
 }
 
 function listed(text: string): string[] {

@@ -1,13 +1,14 @@
 // What does the design stand? One bad thing after another, each in a run of its own.
 import "./stress.css";
-import { signal } from "@preact/signals";
-import type { Job } from "../messages";
+import { signal, useSignalEffect } from "@preact/signals";
+import type { Cases, Job } from "../messages";
 import { percent, valueOf } from "../parts/figure";
 import { Part } from "../parts/Part";
 import { Before, bytes, Refused, Stamp, WorkLine } from "../parts/Work";
-import { sound } from "../state/document";
+import { checked, loaded, sound } from "../state/document";
 import { jobFile } from "../state/jobs";
-import { playAddress } from "../state/route";
+import { Latest } from "../state/latest";
+import { file, playAddress } from "../state/route";
 import { begin, busy, jobsOf, useResult } from "../state/work";
 import { rowOf, told } from "./battery";
 import type { Battery, Row } from "./battery";
@@ -17,11 +18,18 @@ import { asked, Options } from "./Options";
 /** The case that is told in words, and of which job. */
 const chosen = signal<{ readonly job: string; readonly number: number } | null>(null);
 
+/** What a test would try now. */
+const coming = new Latest<Cases>("/api/cases");
+
 export function StressPage() {
   const jobs = jobsOf("stress");
   const [newest] = jobs;
   const job = jobs.find((one) => one.state !== "failed");
   const { result, fault } = useResult<Battery>(job);
+  useSignalEffect(() => {
+    if (sound.value) coming.ask(loaded.value, { text: checked.value, options: asked() });
+  });
+  const cases = coming.of.value === file.value ? (coming.answer.value?.cases ?? []) : [];
   return (
     <>
       <div class="page-head">
@@ -30,9 +38,10 @@ export function StressPage() {
       </div>
       <div class="bar asked">
         <Options />
-        <button class="main" disabled={!sound.value || busy(newest)} onClick={() => void begin("stress", asked())}>
+        <button class="main" disabled={!sound.value || busy(newest)} onClick={() => void begin("stress", { ...asked() })}>
           {job ? "Test anew" : "Test"}
         </button>
+        <span class="soft">{outlook(cases.length, job, result)}</span>
       </div>
       <Before work="A stress test" />
       <Refused kinds={["stress"]} />
@@ -42,12 +51,19 @@ export function StressPage() {
         </p>
       )}
       {fault && <p class="note alarm">{fault}</p>}
+      {coming.fault.value && <p class="note alarm">{coming.fault.value}</p>}
       {!newest && sound.value && (
         <p class="empty">
           Nothing was done to this design yet. <strong>Test</strong> stops and cuts each supply in turn, begins the loops
           with a wrong mix, and measures in runs of the placed layout whether the rate comes back. Rows show as they are
           finished; it can be stopped at any time.
         </p>
+      )}
+      {!newest && cases.length > 0 && (
+        <Part name="Rate long after" note={`${cases.length} runs to come`}>
+          <Tables battery={{ cases, rows: [], whole: false, standard: "1", sentences: [] }} />
+          <Legend />
+        </Part>
       )}
       {job && result && <Found job={job} battery={result} />}
     </>
@@ -57,7 +73,6 @@ export function StressPage() {
 function Found({ job, battery }: { job: Job; battery: Battery }) {
   const number = chosen.value?.job === job.id ? chosen.value.number : null;
   const choose = (one: number) => (chosen.value = { job: job.id, number: one });
-  const table = { battery, live: busy(job), chosen: number, choose };
   const csv = job.files.find((one) => one.name.endsWith(".csv"));
   const gate = job.options.gate ? `, with the gate ${String(job.options.gate)} in place of the file's` : "";
   return (
@@ -85,16 +100,42 @@ function Found({ job, battery }: { job: Job; battery: Battery }) {
         }
       >
         <div class="battery">
-          <div>
-            <HeatTable {...table} />
-            <GeneralTable {...table} />
-          </div>
+          <Tables battery={battery} live={busy(job)} chosen={number} choose={choose} />
           <Told job={job} battery={battery} number={number} />
         </div>
         <Legend />
       </Part>
     </div>
   );
+}
+
+interface TablesProps {
+  readonly battery: Battery;
+  readonly live?: boolean;
+  readonly chosen?: number | null;
+  readonly choose?: (number: number) => void;
+}
+
+function Tables({ battery, live = false, chosen = null, choose = () => undefined }: TablesProps) {
+  const table = { battery, live, chosen, choose };
+  return (
+    <div>
+      <HeatTable {...table} />
+      <GeneralTable {...table} />
+    </div>
+  );
+}
+
+/** How much is to be done, and how long it took for as much the last time. */
+function outlook(count: number, job: Job | undefined, last: Battery | null): string {
+  if (count === 0) return "";
+  if (!job?.ended || !last?.rows.length) return `${count} runs`;
+  const each = (Date.parse(job.ended) - Date.parse(job.made)) / 1000 / last.rows.length;
+  return `${count} runs, about ${about(count * each)} at the pace of the last`;
+}
+
+function about(seconds: number): string {
+  return seconds < 90 ? `${Math.max(1, Math.round(seconds))} s` : `${Math.round(seconds / 60)} min`;
 }
 
 function Told({ job, battery, number }: { job: Job; battery: Battery; number: number | null }) {

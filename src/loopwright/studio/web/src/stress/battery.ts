@@ -1,15 +1,8 @@
 // The document of `stress --json`, laid out as a table: what is done to what, how badly.
+import type { StressCase } from "../messages";
 import { percent, shown, valueOf } from "../parts/figure";
 
-export interface Case {
-  readonly kind: string;
-  /** What it is done to; "" where it is done to everything. */
-  readonly material: string;
-  /** How long it lasts [s]. */
-  readonly span: string;
-  /** Share that is still supplied, or that goes wrong. */
-  readonly share: string;
-}
+export type Case = StressCase;
 
 export interface Row {
   readonly case: Case;
