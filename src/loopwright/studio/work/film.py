@@ -54,15 +54,18 @@ def run(task: Task) -> None:
         with Trace.open(path) as trace:
             first = -(-start // every)
             last = min(len(trace), first + count)
-            draw = task.part("drawing the film", 0.3, 1.0)
+            frames = last - first
+
+            def draw(share: float) -> None:
+                task.step(0.3 + 0.7 * share, f"frame {round(share * frames)} of {frames}")
 
             def pictures() -> Iterator[Image.Image]:
                 return map(film.picture, _shots(trace, first, last))
 
-            write_film(task.path(name), pictures, options.format, last - first, draw)
+            write_film(task.path(name), pictures, options.format, frames, draw)
     finally:
         path.unlink(missing_ok=True)
-    task.result("film", laid, {"file": name, "frames": last - first, "rate": RATE,
+    task.result("film", laid, {"file": name, "frames": frames, "rate": RATE,
                                "size": [film.width, film.height]})  # fmt: skip
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import time
 from collections.abc import Callable
 from dataclasses import dataclass, field
@@ -42,7 +43,7 @@ class Task:
     drafts: Drafts
     tell: Callable[[float, str], None]
     _told: float = field(default=0.0, init=False)
-    _note: str = field(default="", init=False)
+    _kind: str = field(default="", init=False)
 
     def lay(self, gate: str | None = None) -> Laid:
         """Everything up to the layout, with `gate` in place of the file's where one is given;
@@ -55,10 +56,10 @@ class Task:
         return model.model_validate_json(json.dumps(self.options))
 
     def step(self, done: float, note: str) -> None:
-        """Tell how far it is, at a pace that pages can follow."""
-        now = time.monotonic()
-        if note != self._note or now - self._told >= PACE:
-            self._told, self._note = now, note
+        """Tell how far it is, at a pace that pages can follow; another kind of note at once."""
+        now, kind = time.monotonic(), re.sub(r"\d+", "", note)
+        if kind != self._kind or now - self._told >= PACE:
+            self._told, self._kind = now, kind
             self.tell(min(max(done, 0.0), 1.0), note)
 
     def part(self, note: str, first: float = 0.0, last: float = 1.0) -> Callable[[float], None]:
