@@ -78,6 +78,7 @@ pages: $(READY)
 	$(BIN)/python -m tests.repository.findings_page
 	$(BIN)/python -m tests.model.project_page
 	$(BIN)/python -m tests.repository.mixers_page
+	$(BIN)/python -m loopwright.studio.typescript
 
 # Renews the pins as far as the bounds in pyproject.toml allow: make lock UPGRADE=--upgrade
 UPGRADE ?=

@@ -168,6 +168,7 @@ def test_a_trace_and_a_film_are_made(page: TestClient, small: str, tmp_path: Pat
         assert getattr(film, "n_frames", 1) == 15
 
 
+@pytest.mark.slow
 def test_rows_of_a_study_fill_while_it_goes_on_and_stay_when_it_is_cancelled(
     page: TestClient, small: str
 ) -> None:

@@ -88,6 +88,7 @@ def _alive(process: int) -> bool:
         return False
 
 
+@pytest.mark.slow
 @pytest.mark.skipif(not Path("/proc/self/stat").exists(), reason="looks at processes in /proc")
 def test_ctrl_c_ends_all_and_a_restart_shows_what_was(tmp_path: Path) -> None:
     text = example_path("filter-kits.yaml").read_text("utf-8")
