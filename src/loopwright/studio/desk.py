@@ -35,6 +35,11 @@ class Desk:
     runs: LiveRuns = field(default_factory=LiveRuns)
     writing: threading.RLock = field(default_factory=threading.RLock)
 
+    def warm(self) -> None:
+        """Load beforehand what a first page and a first job would wait for."""
+        self.designs.warm()
+        self.jobs.warm()
+
 
 def open_desk(root: Path) -> Desk:
     """The desk of the folder `root`."""

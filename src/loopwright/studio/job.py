@@ -155,6 +155,12 @@ class Jobs:
                 return found  # the one who carries it out asks every moment whether it is cancelled
             return self._end(found, "cancelled")
 
+    def warm(self) -> None:
+        """Let the first job begin at once."""
+        with self._lock:
+            if not self._closed:
+                self._worker.warm()
+
     def close(self) -> None:
         """Stop all work; what was under way is interrupted."""
         with self._lock:

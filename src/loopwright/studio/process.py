@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import atexit
 import contextlib
 import json
 import os
@@ -35,6 +36,10 @@ class Worker:
         self._lock = threading.Lock()
         self._process: SpawnProcess | None = None
         self._connection: Connection | None = None
+
+    def warm(self) -> None:
+        """Start it, so that the first task need not wait."""
+        self._started()
 
     def do(self, order: dict[str, Any], cancelled: Callable[[], bool]) -> Iterator[dict[str, Any]]:
         """Carry out `order`; what the worker tells, its end last.
@@ -82,6 +87,7 @@ class Worker:
         with self._lock:
             process, connection = self._process, self._connection
             self._process = self._connection = None
+        atexit.unregister(self.kill)
         if process is not None and process.pid is not None:
             _kill_group(process.pid)
             process.kill()
@@ -100,6 +106,7 @@ class Worker:
             process.start()
             theirs.close()
             self._process, self._connection = process, ours
+            atexit.register(self.kill)  # or Python would wait for it at the end
             return ours
 
 

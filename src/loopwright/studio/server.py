@@ -49,7 +49,7 @@ def build_app(folder: Path, token: str, cookie: str = "loopwright", warm: bool =
     async def living(_app: Starlette) -> AsyncIterator[None]:
         desk.events.start()
         if warm:
-            threading.Thread(target=desk.designs.warm, daemon=True).start()
+            threading.Thread(target=desk.warm, daemon=True).start()
         looking = asyncio.create_task(desk.watch.keep_looking())
         yield
         looking.cancel()

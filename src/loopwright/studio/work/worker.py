@@ -92,6 +92,7 @@ def work(connection: Connection) -> None:
     orders = _Orders()
     threading.Thread(target=_listen, args=(connection, orders), daemon=True).start()
     drafts = Drafts()
+    import_module("loopwright.prove.prove")  # what takes long to load, while nothing waits
     while True:
         order = orders.next()
 
