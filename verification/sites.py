@@ -28,7 +28,7 @@ from tests.layout.plants import plants
 from tests.layout.sites import sites
 
 BLOCKS, PLANTS = 120, 180
-HOUR = Scenario("an hour", "primed", Fraction(3600), Fraction(1800), Fraction(10))
+THIRD_HOUR = Scenario("third hour", "primed", Fraction(10800), Fraction(7200), Fraction(10))
 SHORT = Scenario("short", "primed", Fraction(60), Fraction(20), Fraction(10))
 ENOUGH = Fraction(99, 100)
 
@@ -97,7 +97,7 @@ def _plant(project: Project, plan: Plan, layout: Layout, sections: tuple[Block, 
         found.append("placed: with docks at given places")
     if any("feeder" in side.inlet for side in layout.side_merges):
         found.append("placed: with belts that end into the flank of another")
-    run = simulate_layout(layout, HOUR)
+    run = simulate_layout(layout, THIRD_HOUR)
     assert run.ended == "span"
     rates = read_run(run).rates
     slow = any(check_block(block, project) for block in sections)

@@ -64,6 +64,7 @@ def plants(draw: st.DrawFn) -> Project:
                 "process": next(key for key, p in processes.items() if products[0] in p["outputs"]),
                 "power_node": draw(st.sampled_from(("none", "none", "auto"))),
                 "maintenance_gap": draw(st.sampled_from(("none", "none", 2))),
+                "flow": draw(st.sampled_from(("auto", "auto", "east", "west"))),
                 "sides": draw(st.sampled_from(("auto", "double", "single"))),
             },
         }

@@ -22,6 +22,7 @@ def sites(draw: st.DrawFn) -> Project:
         sides=draw(st.sampled_from(("auto", "double", "single"))),
         row=draw(st.sampled_from(("auto", 2, 3, 5, 8, 12))),
         supply=draw(st.sampled_from(("docks", "trunks", "trunks"))),
+        flow=draw(st.sampled_from(("auto", "west"))),
         gate=draw(st.sampled_from(("auto", "counted", "windowed", "scarcest-first"))),
         power_node=draw(st.sampled_from(("none", "none", "auto"))),
         maintenance_gap=draw(st.sampled_from((None, None, 1, 3))),

@@ -172,6 +172,34 @@ def test_a_cell_is_left_free_after_every_few_stations(architecture):
     assert steps == [3, 3, 4, 3, 3, 4, 3]
 
 
+@pytest.mark.parametrize("supply", ["docks", "trunks"])
+@pytest.mark.parametrize("architecture", ARCHITECTURES)
+def test_rows_may_flow_west(architecture, supply):
+    """The same layout in a mirror, past the obstacles where these are."""
+    project = small(architecture, supply=supply, power_node="none")
+    stone, turned = (
+        Obstacle(x=30, y=20, width=5, height=2),
+        Obstacle(x=385, y=20, width=5, height=2),
+    )
+    east, west = (
+        placed(
+            project.model_copy(
+                update={
+                    "site": project.site.model_copy(update={"obstacles": (one,)}),
+                    "choices": project.choices.model_copy(update={"flow": flow}),
+                }
+            )
+        )
+        for one, flow in ((stone, "east"), (turned, "west"))
+    )
+    assert check_layout(west) == ()
+    mirror = {belt.name: belt.path for belt in west.belts}
+    for belt in east.belts:
+        assert mirror[belt.name] == tuple(
+            Cell(east.width - 1 - cell.x, cell.y, cell.level) for cell in belt.path
+        )
+
+
 def test_obstacles_may_overlap():
     project = small("loop")
     stones = (Obstacle(x=300, y=90, width=9, height=9), Obstacle(x=305, y=95, width=9, height=9))

@@ -11,6 +11,7 @@ from loopwright.layout.layout import Layout
 from loopwright.layout.module import Module, draw_module, make_modules
 from loopwright.layout.parts import Parts, block_parts
 from loopwright.layout.power.place import with_power
+from loopwright.layout.section.turn import Spot
 from loopwright.layout.supply.trunk import draw_trunks, trunk_width
 from loopwright.model import Project
 
@@ -27,7 +28,12 @@ def place_layout(block: Block, project: Project) -> Layout:
     site = project.site
     obstacles = tuple(Box(o.x, o.y, o.width, o.height) for o in site.obstacles)
     modules = make_modules(block.architecture, block.sides, block.rows)
-    draft = _drawn(modules, block, parts, project, obstacles)
+    if project.choices.flow == "west":
+        draft = _drawn(modules, block, parts, *_mirrored(project, obstacles))
+        whole = Spot(Cell(0, 0), site.width, mirrored=True)
+        draft.devices = [whole.device(device) for device in draft.devices]
+    else:
+        draft = _drawn(modules, block, parts, project, obstacles)
     layout = draft.freeze(
         Layout(
             title=project.project.name,
@@ -45,6 +51,18 @@ def place_layout(block: Block, project: Project) -> Layout:
     if faults:
         raise DesignError(faults)
     return layout
+
+
+def _mirrored(project: Project, obstacles: tuple[Box, ...]) -> tuple[Project, tuple[Box, ...]]:
+    """The site as a mirror shows it: west and east exchanged."""
+    site = project.site
+    whole = Spot(Cell(0, 0), site.width, mirrored=True)
+    stones = tuple(
+        stone.model_copy(update={"x": site.width - stone.x - stone.width})
+        for stone in site.obstacles
+    )
+    turned = site.model_copy(update={"obstacles": stones})
+    return project.model_copy(update={"site": turned}), tuple(map(whole.box, obstacles))
 
 
 def _drawn(

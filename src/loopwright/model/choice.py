@@ -79,6 +79,11 @@ class Choices(Section):
         description="docks: each row has a dock a material; trunks: belts from few docks are split "
         "over the rows; auto: docks.",
     )
+    flow: Literal["auto", "east", "west"] = Field(
+        default="auto",
+        description="Where rows flow to, from the docks at their heads; auto: east, or on a site "
+        "with sections whichever way makes belts shorter.",
+    )
     power_node: Name = Field(
         default="auto",
         description="Power node that is placed; auto: the kind that reaches all with the least "

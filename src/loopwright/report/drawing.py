@@ -21,7 +21,7 @@ def drawing_section(project: Project, block: Block, layout: Layout) -> Section:
     """The drawing, to be zoomed and moved in the page."""
     lines = (
         f"{project.materials[block.product].title}, {block.architecture}, "
-        f"{several(block.counts.stations, 'station')}",
+        f"{several(len(layout.stations), 'station')}",
     )
     sheet = draw_layout(layout, theme="page", title_lines=lines)
     view = element(

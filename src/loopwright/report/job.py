@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from loopwright.block import Block
 from loopwright.layout.layout import Layout
+from loopwright.layout.power.network import total_power
 from loopwright.model import Project
 from loopwright.plan import Plan
 from loopwright.report.html import Html, element, join, paragraph
@@ -23,7 +24,7 @@ def job_section(
     body = join(
         paragraph(_task(project, plan, block), class_="lead"),
         _verdicts(outcomes),
-        _figures(plan, block, layout),
+        _figures(project, plan, block, layout),
     )
     return Section(
         "job", "Job", "What is to be made, and whether the simulated block made it.", body
@@ -71,7 +72,7 @@ def _verdicts(outcomes: Sequence[Outcome]) -> Html:
     )
 
 
-def _figures(plan: Plan, block: Block, layout: Layout) -> Html:
+def _figures(project: Project, plan: Plan, block: Block, layout: Layout) -> Html:
     counts = block.counts
     floor = _floor(layout)
     figures = [
@@ -84,6 +85,17 @@ def _figures(plan: Plan, block: Block, layout: Layout) -> Html:
         ("Effort", amount(counts.effort), "stations and pickers"),
         ("Floor", amount(floor), "m², box round all devices"),
     ]
+    if len(layout.recipes) > 1:
+        stations, sections = len(layout.stations), len(layout.recipes)
+        figures[1:1] = [
+            ("Site", counted(stations), f"stations in {several(sections, 'section')}"),
+            ("Site draws", amount(total_power(layout)), "kW, all devices"),
+        ]
+        title = project.processes[block.process].title
+        figures = [
+            (name, value, f"{unit}: {title}" if name == "Stations" else unit)
+            for name, value, unit in figures
+        ]
     return element(
         "dl",
         (

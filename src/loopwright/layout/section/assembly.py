@@ -57,7 +57,8 @@ def assemble(site: Site, parts: Sequence[Parts], project: Project, gap: int) -> 
     loose = {dock: held for dock, held in groups.items() if not dock.given.at}
     terminals = _terminals(fixed, ground, {})
     ends = {way.to: terminal.at for terminal in terminals for way in terminal.ways}
-    room = Room(ground.area, (*ground.stones, *map(_box_of, terminals)), gap)
+    flows = {"east": (False,), "west": (True,), "auto": (False, True)}[project.choices.flow]
+    room = Room(ground.area, (*ground.stones, *map(_box_of, terminals)), gap, flows)
     spots = fit_pieces(found.pieces, room, ends, found.joins)
     if len(spots) < len(found.pieces):
         raise DesignError((_too_small(found, len(spots), project, gap),))

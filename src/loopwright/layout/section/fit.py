@@ -17,11 +17,13 @@ EXTENT = 3
 @dataclass(frozen=True, slots=True)
 class Room:
     """The part of the site in which wings may stand: `area`, less what is `taken`, with `gap`
-    [cells] between wings for the belts that join them."""
+    [cells] between wings for the belts that join them; `flows` says whether they stand as they are
+    or mirrored."""
 
     area: Box
     taken: tuple[Box, ...]
     gap: int
+    flows: tuple[bool, ...]
 
 
 Ends = Mapping[str, Cell]
@@ -81,8 +83,8 @@ def _spots(piece: Piece, room: Room, boxes: Sequence[Box]) -> Iterator[Spot]:
                 continue
             own = Box(x, y, piece.width, piece.height)
             if not any(own.overlaps(box) for box in wide):
-                yield Spot(Cell(x, y), piece.width, mirrored=False)
-                yield Spot(Cell(x, y), piece.width, mirrored=True)
+                for mirrored in room.flows:
+                    yield Spot(Cell(x, y), piece.width, mirrored)
 
 
 def _extent(spot: Spot, piece: Piece, boxes: Sequence[Box]) -> int:
