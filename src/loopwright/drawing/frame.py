@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from loopwright.drawing.mark import CELL, Area, Line, Mark, Point, Text, rectangle
 from loopwright.grid import Box, Cell
@@ -11,6 +11,8 @@ from loopwright.layout.layout import Layout, Station
 
 _ROOM = 4
 _MOST = 0.6
+_LONG = 30
+"""Characters of names of rows that come side by side on one axis."""
 
 Place = tuple[float, float, float, float]
 """Left, top, right and bottom on the sheet."""
@@ -76,41 +78,66 @@ def _is_lying(box: Box, first: Station) -> bool:
     return box.width - first.box.width >= box.height - first.box.height
 
 
-def row_labels(layout: Layout, shown: Box, u: float, gap: float) -> Iterator[Mark]:
-    """Names of rows in the margins, with an axis through each row."""
-    left, top, right, bottom = place_of(shown)
+def _labels(layout: Layout) -> tuple[list[tuple[float, str]], list[tuple[float, str]]]:
+    """Place of each axis [cells] and the names of the rows on it, of lying and of upright rows;
+    names that are too long side by side come one by one."""
     firsts = {station.row: station for station in reversed(layout.stations)}
     lying: dict[float, list[tuple[int, str]]] = defaultdict(list)
     upright: dict[float, list[tuple[int, str]]] = defaultdict(list)
     for row, box in row_boxes(layout).items():
         if _is_lying(box, firsts[row]):
-            lying[(box.y + box.height / 2) * CELL].append((box.x, row))
+            lying[box.y + box.height / 2].append((box.x, row))
         else:
-            upright[(box.x + box.width / 2) * CELL].append((box.y, row))
+            upright[box.x + box.width / 2].append((box.y, row))
+    return _joined(lying), _joined(upright)
+
+
+def _joined(axes: dict[float, list[tuple[int, str]]]) -> list[tuple[float, str]]:
+    found: list[tuple[float, str]] = []
+    for at, rows in sorted(axes.items()):
+        names = [row for _, row in sorted(rows)]
+        text = " · ".join(names)
+        found += [(at, text)] if len(text) <= _LONG else [(at, name) for name in names]
+    return found
+
+
+def spread(places: Sequence[float], apart: float) -> list[float]:
+    """`places`, in rising order, moved as little as can be so that neighbours are `apart`."""
+    groups: list[tuple[float, int]] = []
+    for index, place in enumerate(places):
+        total, count = place - index * apart, 1
+        while groups and groups[-1][0] / groups[-1][1] > total / count:
+            before = groups.pop()
+            total, count = total + before[0], count + before[1]
+        groups.append((total, count))
+    moved = [total / count for total, count in groups for _ in range(count)]
+    return [place + index * apart for index, place in enumerate(moved)]
+
+
+def row_labels(layout: Layout, shown: Box, u: float, gap: float) -> Iterator[Mark]:
+    """Names of rows in the margins, with an axis through each row."""
+    left, top, right, bottom = place_of(shown)
     near, far = gap, gap + 0.5 * u
-    for y, rows in sorted(lying.items()):
-        name = " · ".join(row for _, row in sorted(rows))
+    lying, upright = _labels(layout)
+    ys = spread([place * CELL for place, _ in lying], 1.3 * u)
+    for y in sorted({place * CELL for place, _ in lying}):
         yield Line(((left - near, y), (right + near, y)), "axis", "axes")
+    for y, (_, name) in zip(ys, lying, strict=True):
         for x, anchor in ((left - far, "end"), (right + far, "start")):
             yield Text((x, y), name, 1.15 * u, "strong", "rows", anchor=anchor)
-    for x, rows in sorted(upright.items()):
-        name = " · ".join(row for _, row in sorted(rows))
+    xs = spread([place * CELL for place, _ in upright], 1.3 * u)
+    for x in sorted({place * CELL for place, _ in upright}):
         yield Line(((x, top - near), (x, bottom + near)), "axis", "axes")
+    for x, (_, name) in zip(xs, upright, strict=True):
         for y, anchor in ((top - far, "start"), (bottom + far, "end")):
             yield Text((x, y), name, 1.15 * u, "strong", "rows", anchor=anchor, angle=270)
 
 
 def margins(layout: Layout, u: float) -> tuple[float, float]:
     """Width of the side margins and height of the top and bottom ones, for the names of rows."""
-    lying: dict[float, int] = defaultdict(int)
-    upright: dict[float, int] = defaultdict(int)
-    firsts = {station.row: station for station in reversed(layout.stations)}
-    for row, box in row_boxes(layout).items():
-        if _is_lying(box, firsts[row]):
-            lying[box.y * 2 + box.height] += len(row) + 3
-        else:
-            upright[box.x * 2 + box.width] += len(row) + 3
-    side, end = max(lying.values(), default=1), max(upright.values(), default=1)
+    side, end = (
+        max((len(name) + 3 for _, name in labels), default=1) for labels in _labels(layout)
+    )
     return 0.78 * u * side, 0.78 * u * end
 
 
