@@ -6,6 +6,7 @@ project finds it, and laid down in few colours in docs/pictures/studio.
 
 from __future__ import annotations
 
+import re
 import sys
 import tempfile
 from collections.abc import Callable
@@ -89,6 +90,16 @@ def _stands(page: Any) -> None:
     page.wait_for_timeout(1500)
 
 
+def _floor(page: Any) -> None:
+    """Two minutes after the taps went away."""
+    wait_for(lambda: page.locator(".go:not([disabled])").count(), LONG)
+    page.get_by_role("combobox", name="Scenario").select_option("tap-outage")
+    wait_for(lambda: page.locator(".go:not([disabled])").count(), LONG)
+    page.wait_for_timeout(1000)  # until the run of that scenario is there
+    page.get_by_role("slider", name="Time").fill("730")
+    wait_for(lambda: page.locator("output.time").inner_text().startswith("0:12"), LONG)
+
+
 def _proof(page: Any) -> None:
     _done(page, "Prove", ".question")
 
@@ -99,9 +110,11 @@ def _stress(page: Any) -> None:
 
 
 def _report(page: Any) -> None:
-    for paper in ("Sheets (PDF)", "Drawing (DXF)", "Tables", "Report"):
-        button = page.get_by_role("button", name=f"Make : {paper}")
-        if button.count():
+    for paper in ("Sheets", "Drawing .DXF", "Tables", "Report"):
+        made = page.get_by_role("row", name=re.compile(f"^{paper}"))
+        button = made.get_by_role("button", name=re.compile("^Make"))
+        wait_for(button.count)
+        if "not made yet" in made.inner_text():
             wait_for(button.is_enabled)
             button.click()
     wait_for(lambda: page.locator("progress").count() == 0, LONG)
@@ -126,7 +139,7 @@ PAGES: dict[str, Show] = {
     "project": _stands,
     "plan": _stands,
     "block": _stands,
-    "floor": _stands,
+    "floor": _floor,
     "proof": _proof,
     "stress": _stress,
     "report": _report,

@@ -28,7 +28,7 @@ export function ProofPage() {
   const jammed = result?.verdicts.some((one) => one.jam) ?? false;
   const options = job?.options ?? {};
   return (
-    <>
+    <div class="proof-page">
       <div class="page-head">
         <h1>Proof</h1>
         <span class="soft">Can a loop ever jam? Does it return to full rate by itself?</span>
@@ -86,7 +86,7 @@ export function ProofPage() {
           </div>
         </>
       )}
-    </>
+    </div>
   );
 }
 

@@ -15,7 +15,7 @@ export function ReportPage() {
   useEffect(followScenarios, []);
   const report = jobsOf("report").find((job) => job.state === "done");
   return (
-    <>
+    <div class="report-page">
       <div class="page-head">
         <h1>Report</h1>
         <span class="soft">What others need to see, build and check</span>
@@ -37,7 +37,7 @@ export function ReportPage() {
         <FilmPart />
         {report && <Framed job={report} />}
       </div>
-    </>
+    </div>
   );
 }
 

@@ -31,7 +31,7 @@ export function StressPage() {
   });
   const cases = coming.of.value === file.value ? (coming.answer.value?.cases ?? []) : [];
   return (
-    <>
+    <div class="stress-page">
       <div class="page-head">
         <h1>Stress</h1>
         <span class="soft">What does it stand, and does it come back?</span>
@@ -66,7 +66,7 @@ export function StressPage() {
         </Part>
       )}
       {job && result && <Found job={job} battery={result} />}
-    </>
+    </div>
   );
 }
 
