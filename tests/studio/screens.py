@@ -98,6 +98,7 @@ def _floor(page: Any) -> None:
     page.wait_for_timeout(1000)  # until the run of that scenario is there
     page.get_by_role("slider", name="Time").fill("730")
     wait_for(lambda: page.locator("output.time").inner_text().startswith("0:12"), LONG)
+    page.evaluate("document.activeElement.blur()")
 
 
 def _proof(page: Any) -> None:
@@ -117,6 +118,12 @@ def _report(page: Any) -> None:
         if "not made yet" in made.inner_text():
             wait_for(button.is_enabled)
             button.click()
+    film = page.get_by_role("region", name="Animation")
+    if "not made yet" in film.inner_text():
+        film.get_by_label("for", exact=True).fill("20 s")
+        film.get_by_label("caption").fill("Six rows at full rate")
+        film.get_by_role("button", name=re.compile("^Make")).click()
+    page.wait_for_timeout(500)
     wait_for(lambda: page.locator("progress").count() == 0, LONG)
 
 

@@ -61,7 +61,7 @@ def _break_and_mend(page: Any, text: str) -> None:
     page.locator('.stages a[href^="#/proof/"]').click()
     page.get_by_text("The file has an error.").wait_for()
     assert page.get_by_role("button", name="Prove", exact=True).is_disabled()
-    page.get_by_role("link", name="see it on the Project page").click()
+    page.get_by_role("link", name="Go to the Project page").click()
     page.locator(".cm-content").click()
     for _ in range(3):
         if _foot(page, "findings") == "none":
@@ -118,6 +118,8 @@ def _mend_by_a_remedy(page: Any, studio: LiveStudio) -> None:
     assert page.get_by_text("of an older text").count() > 0
     page.get_by_role("button", name="Prove the changed file").click()
     wait_for(lambda: page.locator(".question.proved").count() == 2, LONG)
+    page.emulate_media(color_scheme="dark")
+    assert axe_faults(page) == []
     with page.expect_download() as saved:
         page.get_by_role("link", name="Save the certificate").click()
     assert saved.value.path().read_text("utf-8").startswith("kind: certificate\n")
@@ -148,3 +150,4 @@ def _send(page: Any, studio: LiveStudio) -> None:
     with page.expect_download() as saved:
         link.click()
     assert saved.value.path().read_bytes().startswith(b"%PDF-")
+    assert axe_faults(page) == []

@@ -1,9 +1,8 @@
 // A job in a line: how far it is, why it ended, and of which text it is.
 import type { Finding, Job } from "../messages";
-import { errors, ready, trouble } from "../state/document";
 import { cancelJob } from "../state/jobs";
 import type { JobKind } from "../state/jobs";
-import { address, file } from "../state/route";
+import { file } from "../state/route";
 import { refused, stale } from "../state/work";
 import { FindingList } from "./FindingList";
 
@@ -20,7 +19,14 @@ export function WorkLine({ job }: { job: Job }) {
       </span>
     );
   }
-  if (job.state === "failed") return <Trouble sentence={job.error ?? "It failed."} findings={job.findings} />;
+  if (job.state === "failed") {
+    return (
+      <>
+        {stale(job) && <Stamp job={job} />}
+        <Trouble sentence={job.error ?? "It failed."} findings={job.findings} />
+      </>
+    );
+  }
   if (job.state === "cancelled") return <span class="warn">▲ Stopped; what was done is kept.</span>;
   if (job.state === "interrupted") return <span class="warn">▲ The studio ended before this was done.</span>;
   return null;
@@ -45,33 +51,13 @@ export function Refused({ kinds }: { kinds: readonly JobKind[] }) {
   return <Trouble sentence={met.sentence} findings={met.findings} />;
 }
 
-function Trouble({ sentence, findings }: { sentence: string; findings: readonly Finding[] }) {
+/** What went wrong, and what was found. */
+export function Trouble({ sentence, findings }: { sentence: string; findings: readonly Finding[] }) {
   return (
     <div class="note alarm" role="alert">
       <span class="alarm">✕ {sentence}</span>
       {findings.length > 0 && <FindingList findings={findings} />}
     </div>
-  );
-}
-
-/** What has to come before any work: the text is read, and has no errors. */
-export function Before({ work }: { work: string }) {
-  if (!ready.value) {
-    return trouble.value ? (
-      <p class="note alarm" role="alert">
-        {trouble.value}
-      </p>
-    ) : (
-      <p class="soft">Reading {file.value} …</p>
-    );
-  }
-  if (errors.value === 0) return null;
-  return (
-    <p class="note warn">
-      <strong>The file has {errors.value === 1 ? "an error" : `${errors.value} errors`}.</strong> Mend that first:{" "}
-      <a href={address("project")}>see it on the Project page</a>. {work} can be asked for then; what stands here is of
-      an older text.
-    </p>
   );
 }
 

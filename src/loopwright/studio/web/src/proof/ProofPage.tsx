@@ -3,7 +3,8 @@ import "./proof.css";
 import { signal } from "@preact/signals";
 import type { Job } from "../messages";
 import { GateChoice } from "../parts/GateChoice";
-import { Before, bytes, Refused, Stamp, WorkLine } from "../parts/Work";
+import { Unsound } from "../parts/Unsound";
+import { bytes, Refused, Stamp, WorkLine } from "../parts/Work";
 import { sound } from "../state/document";
 import { jobFile } from "../state/jobs";
 import { begin, busy, jobsOf, useResult } from "../state/work";
@@ -43,7 +44,7 @@ export function ProofPage() {
           </button>
         </span>
       </div>
-      <Before work="A proof" />
+      <Unsound old={job !== undefined} />
       <Refused kinds={["prove", "recover", "remedy"]} />
       {newest && <WorkLine job={newest} />}
       {fault && <p class="note alarm">{fault}</p>}

@@ -74,7 +74,7 @@ export function FilmPart() {
             <Ready kind="film" />
           </div>
         </div>
-        {done && <Preview key={done.id} job={done} />}
+        {done ? <Preview key={done.id} job={done} /> : <p class="empty">What is made stands here, as it will be sent.</p>}
       </div>
     </Part>
   );

@@ -3,7 +3,8 @@ import "./report.css";
 import { useEffect } from "preact/hooks";
 import type { Job } from "../messages";
 import { Part } from "../parts/Part";
-import { Before, Refused, Stamp } from "../parts/Work";
+import { Unsound } from "../parts/Unsound";
+import { Refused, Stamp } from "../parts/Work";
 import { jobFile } from "../state/jobs";
 import { jobsOf } from "../state/work";
 import { LEAD, POINTS } from "./caution";
@@ -28,7 +29,7 @@ export function ReportPage() {
           ))}
         </ul>
       </details>
-      <Before work="Papers" />
+      <Unsound old={report !== undefined} />
       <Refused kinds={[...PAPERS.map((paper) => paper.kind), "film"]} />
       <div class="parts">
         <Part name="Papers" note="made in the background; they stay until they are made anew">

@@ -4,7 +4,8 @@ import { signal, useSignalEffect } from "@preact/signals";
 import type { Cases, Job } from "../messages";
 import { percent, valueOf } from "../parts/figure";
 import { Part } from "../parts/Part";
-import { Before, bytes, Refused, Stamp, WorkLine } from "../parts/Work";
+import { Unsound } from "../parts/Unsound";
+import { bytes, Refused, Stamp, Trouble, WorkLine } from "../parts/Work";
 import { checked, loaded, sound } from "../state/document";
 import { jobFile } from "../state/jobs";
 import { Latest } from "../state/latest";
@@ -43,7 +44,7 @@ export function StressPage() {
         </button>
         <span class="soft">{outlook(cases.length, job, result)}</span>
       </div>
-      <Before work="A stress test" />
+      <Unsound old={job !== undefined} />
       <Refused kinds={["stress"]} />
       {newest && newest.state !== "done" && (
         <p>
@@ -51,7 +52,7 @@ export function StressPage() {
         </p>
       )}
       {fault && <p class="note alarm">{fault}</p>}
-      {coming.fault.value && <p class="note alarm">{coming.fault.value}</p>}
+      {coming.fault.value && <Trouble sentence={coming.fault.value} findings={coming.findings.value} />}
       {!newest && sound.value && (
         <p class="empty">
           Nothing was done to this design yet. <strong>Test</strong> stops and cuts each supply in turn, begins the loops
