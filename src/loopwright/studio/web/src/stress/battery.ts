@@ -141,7 +141,7 @@ export function told(row: Row): string {
     : row.time === null
       ? " Full rate was not seen again."
       : ` Full rate is back ${valueOf(row.time) === 0 ? "at once" : `${duration(row.time)} after its end`}.`;
-  return `${done(row.case)}, ${rates}.${back}${standing(row.jams)}`;
+  return `${done(row.case)}, ${rates}.${back}${standing(row.jams)}`.replace(/ %/g, "\u00a0%");
 }
 
 function standing(jams: readonly string[]): string {
