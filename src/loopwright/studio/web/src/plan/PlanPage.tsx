@@ -44,7 +44,7 @@ export function PlanPage() {
                 </div>
               </>
             ) : (
-              <Part name="No plan meets this demand" note="these stand against each other; one of them has to give way">
+              <Part name="No plan meets this demand" note="each line says what would have to give">
                 <FindingList findings={told.findings} show={showFinding} />
               </Part>
             )}

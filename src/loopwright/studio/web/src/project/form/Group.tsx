@@ -1,12 +1,12 @@
 // A section of the form, or one entry of it: a name that opens, and what stands below.
 import { useEffect, useId, useState } from "preact/hooks";
 import type { Finding } from "../../messages";
+import { SIGNS } from "../../parts/FindingList";
 import { Marked } from "../../parts/Marked";
 import { setValue } from "../../state/edit";
 import type { Path } from "../../state/edit";
 import { schema, schemasAt } from "../editor/schema";
 import type { Schema } from "../editor/schema";
-import { SIGNS } from "../../parts/FindingList";
 import { Field, Said } from "./Field";
 import { matches, worstAt } from "./form";
 import type { Node } from "./form";
@@ -28,11 +28,11 @@ const OPEN = ["project", "demand", "choices"];
 export function Group({ node, found, sought, depth, own }: Props) {
   const said = found.get(node.id) ?? [];
   const worst = worstAt(node, found);
-  const inside = worst === "error" && said.length === 0;
+  const wrong = worst === "error";
   const [open, setOpen] = useState(depth === 0 ? OPEN.includes(node.id) : false);
   useEffect(() => {
-    if (inside || sought) setOpen(true);
-  }, [inside, sought]);
+    if (wrong || sought) setOpen(true);
+  }, [wrong, sought]);
   const key = node.path.at(-1);
   const item = typeof key === "number" ? `${key + 1}` : String(key);
   const more = takesMore(node);
