@@ -121,7 +121,7 @@ def test_keys_and_names_are_completed_by_their_place(editor: Any, kits: Path) ->
     wait_for(lambda: "letter: K, supply: made}" in kits.read_text("utf-8"))
 
 
-def test_two_tabs_on_one_line_are_asked_which_text_stands(
+def test_two_tabs_on_one_line_are_asked_place_by_place_which_text_stands(
     editor: Any, studio: LiveStudio, kits: Path
 ) -> None:
     other = editor.context.new_page()
@@ -134,18 +134,22 @@ def test_two_tabs_on_one_line_are_asked_which_text_stands(
     wait_for(lambda: editor.wait_for_timeout(50) or held)
     go_to(other, line)
     other.keyboard.type(" of the other tab")
-    wait_for(lambda: "of the other tab" in kits.read_text("utf-8"))
+    go_to(other, line_of(kits, "letter: K}"))
+    other.keyboard.type(" # only there")
+    wait_for(lambda: "# only there" in kits.read_text("utf-8"))
     for route in held:
         route.continue_()
     editor.locator(".conflict").wait_for()
+    editor.unroute("**/api/files/*")
     assert axe_faults(editor) == []
-    assert "of the first tab" in editor.locator("td.left").inner_text()
-    assert "of the other tab" in editor.locator("td.right").inner_text()
-    editor.get_by_label("theirs here").check()
+    assert "of the first tab" in editor.locator("td.left").first.inner_text()
+    assert "of the other tab" in editor.locator("td.right").first.inner_text()
+    theirs = editor.get_by_label("theirs here")
+    assert [theirs.nth(at).is_checked() for at in range(2)] == [False, True]
     editor.get_by_role("button", name="Take what is picked").click()
-    shown = editor.get_by_label("Text of the project file")
-    wait_for(lambda: "of the other tab" in shown.inner_text())
-    assert "of the other tab" in kits.read_text("utf-8")
+    wait_for(lambda: "of the first tab" in kits.read_text("utf-8"))
+    assert "# only there" in kits.read_text("utf-8")
+    assert "of the other tab" not in kits.read_text("utf-8")
 
 
 def hold(route: Any, held: list[Any]) -> None:

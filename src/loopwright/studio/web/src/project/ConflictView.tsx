@@ -2,7 +2,7 @@
 import { useMemo, useState } from "preact/hooks";
 import { compareLines } from "../parts/lines";
 import type { Run } from "../parts/lines";
-import { conflict, loaded, settle, text } from "../state/document";
+import { conflict, loaded, saved, settle, text } from "../state/document";
 
 type Choice = "mine" | "theirs";
 
@@ -11,10 +11,13 @@ export function ConflictView() {
   const mine = text.value;
   const found = useMemo(() => compareLines(mine, theirs), [mine, theirs]);
   const [picked, setPicked] = useState<Readonly<Record<number, Choice>>>({});
+  const base = saved.value?.text ?? mine;
+  const own = useMemo(() => compareLines(base, mine).filter((run) => !run.same), [base, mine]);
   const places = found.filter((run) => !run.same).length;
+  const choiceAt = (run: Run, at: number): Choice => picked[at] ?? (own.some((one) => touches(one, run)) ? "mine" : "theirs");
 
   function stands(): string {
-    const lines = found.flatMap((run, at) => (run.same || picked[at] !== "theirs" ? run.left : run.right));
+    const lines = found.flatMap((run, at) => (run.same || choiceAt(run, at) === "mine" ? run.left : run.right));
     return lines.join("\n");
   }
 
@@ -24,7 +27,7 @@ export function ConflictView() {
         <h1>Two texts of {loaded.value}</h1>
         <p>
           The file was changed elsewhere while it was changed here, on the same lines. Nothing is lost: choose a text as a whole, or
-          place by place.
+          place by place. Where only theirs was changed, theirs is picked.
         </p>
         <div class="bar">
           <button onClick={() => settle(mine)}>Keep mine</button>
@@ -59,7 +62,7 @@ export function ConflictView() {
                 key={at}
                 run={run}
                 number={at}
-                choice={picked[at] ?? "mine"}
+                choice={choiceAt(run, at)}
                 choose={(choice) => setPicked({ ...picked, [at]: choice })}
               />
             ),
@@ -68,6 +71,11 @@ export function ConflictView() {
       </div>
     </div>
   );
+}
+
+/** Whether what was changed here, `own`, has to do with the place `run` of both texts. */
+function touches(own: Run, run: Run): boolean {
+  return own.rightAt <= run.leftAt + run.left.length && run.leftAt <= own.rightAt + own.right.length;
 }
 
 /** Lines that agree and are shown around a difference. */
