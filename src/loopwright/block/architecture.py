@@ -103,11 +103,14 @@ def preference(task: Task) -> tuple[str, ...]:
 def gate_of(architecture: str, project: Project) -> str:
     """The rule of the gates of loops: of each loop, or of a pass's make-up rows.
 
-    The fresh mix of a pass is ratio-locked in any case, and a plain block has no gates.
+    The fresh mix of a pass is ratio-locked in any case, and a plain block has no gates. A mixer
+    mixes by itself.
     """
     if architecture == "plain":
         return "open"
     gate = project.choices.gate
+    if gate == "auto" and project.choices.mix == "mixer":
+        return "open"
     return "scarcest-first" if gate == "auto" else gate
 
 

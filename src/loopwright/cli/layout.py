@@ -190,7 +190,8 @@ def layout_text(layout: Layout) -> str:
         ("side merges", len(layout.side_merges)),
         ("diverts", len(layout.diverts)),
         ("supply docks", len(layout.sources)),
-        ("product docks", len(layout.drains)),
+        ("product docks", sum(1 for drain in layout.drains if drain.purpose == "product")),
+        ("drain docks", sum(1 for drain in layout.drains if drain.purpose != "product")),
         ("power nodes", len(layout.power_nodes)),
         ("power links", len(layout.power_links)),
     )

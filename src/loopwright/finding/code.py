@@ -169,6 +169,7 @@ def _entries() -> tuple[Code, ...]:
         Code("LW433", warning, "Picture changed", "change the places in the legend"),
         Code("LW434", error, "Dock where none can stand", "move it, or give a side only"),
         Code("LW435", error, "Nothing may come back", "choose shorter rows, or another gate"),
+        Code("LW436", error, "Mixer not placed", "set `mix: gate`"),
         Code("LW501", error, "Layout cannot be simulated", "mend the layout first"),
         Code("LW502", error, "Tick too fine", "choose speeds and times with small fractions"),
         Code("LW503", warning, "Loop jammed", "read the cause, then change gate or quota"),

@@ -12,6 +12,7 @@ from loopwright.block.size import size_block
 from loopwright.finding import DesignError, Finding, Place, new_finding
 from loopwright.layout.check import check_layout
 from loopwright.layout.layout import Layout
+from loopwright.layout.mixing import check_mix
 from loopwright.layout.place import place_layout
 from loopwright.layout.section.place import place_site
 from loopwright.model import Project
@@ -101,6 +102,7 @@ def place_project(plan: Plan, project: Project) -> Placed:
     DesignError
         Something cannot be built or finds no room; the findings say what to change.
     """
+    check_mix(project)
     if project.choices.scope == "site":
         return _whole(plan, project)
     block = size_block(plan, project)

@@ -9,6 +9,7 @@ from loopwright.finding import DesignError, new_finding
 from loopwright.grid import Cell
 from loopwright.layout.draft import Draft
 from loopwright.layout.layout import Belt, Divert, Drain, Gate, Merge, Source
+from loopwright.layout.mixing import MIXER, draw_mixed_lane, draw_mixed_supply, mixer_cells
 from loopwright.layout.parts import Parts
 from loopwright.layout.quota import live_quotas, returned_share, shared_quotas
 from loopwright.layout.row import RowPlace, lane_depth, row_length
@@ -24,7 +25,15 @@ DRAIN_CELLS = 2
 """Belt between the divert to the drain and the gate [cells]."""
 
 HEAD_CELLS = SUPPLY_CELLS + 2
-"""What stands upstream of the lane's first cell: dock, supply belt, gate [cells]."""
+"""What stands upstream of the lane's first cell: dock, supply belt, gate [cells]; more with a
+mixer."""
+
+
+def head_cells(architecture: str, parts: Parts) -> int:
+    """What stands upstream of the lane's first cell [cells]."""
+    if parts.mix != MIXER or architecture == "plain":
+        return HEAD_CELLS
+    return max(HEAD_CELLS, mixer_cells(parts, loop=architecture == "loop"))
 
 
 def gate_height(parts: Parts, *, loop: bool) -> int:
@@ -86,6 +95,8 @@ def draw_pass_lane(draft: Draft, row: RowPlace, parts: Parts, end: int) -> Belt:
         parts.lane_speed,
         "lane",
     )
+    if parts.mix == MIXER:
+        return draw_mixed_lane(draft, row, parts, lane)
     height = gate_height(parts, loop=False)
     inlets = _draw_supplies(draft, row, parts, lane_depth(parts))
     pattern = level_sequence([share for _, share in parts.shares])
@@ -170,7 +181,12 @@ def _loop_gate(draft: Draft, row: RowPlace, parts: Parts, loop: tuple[Belt, ...]
     """The gate onto the first belt of `loop`; the last one comes back to it."""
     top = lane_depth(parts, 2)
     height = gate_height(parts, loop=True)
-    inlets = _draw_supplies(draft, row, parts, top)
+    mixed = parts.mix == MIXER
+    inlets = (
+        (draw_mixed_supply(draft, row, parts).name,)
+        if mixed
+        else _draw_supplies(draft, row, parts, top)
+    )
     cells = sum(len(belt.path) for belt in loop)
     drained = parts.gate == DRAINED
     return Gate(

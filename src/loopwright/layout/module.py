@@ -11,11 +11,11 @@ from loopwright.layout.draft import Draft
 from loopwright.layout.frame import Frame
 from loopwright.layout.head import (
     DRAINED,
-    HEAD_CELLS,
     draw_loop_lane,
     draw_make_up_lane,
     draw_pass_lane,
     draw_plain_lanes,
+    head_cells,
 )
 from loopwright.layout.layout import Belt, Drain, Merge, SideMerge
 from loopwright.layout.parts import Parts
@@ -51,7 +51,7 @@ class Module:
     def width(self, parts: Parts) -> int:
         """Cells from the docks in the west to the docks in the east, both included."""
         longest = max(row.stations for row in self.rows)
-        return HEAD_CELLS + row_length(longest, parts) + OUTPUT_CELLS + 1
+        return head_cells(self.architecture, parts) + row_length(longest, parts) + OUTPUT_CELLS + 1
 
     def height(self, parts: Parts) -> int:
         """Cells from north to south."""
@@ -103,7 +103,7 @@ def _pair_height(module: Module, pair: Sequence[Row], parts: Parts) -> int:
 def draw_module(draft: Draft, module: Module, parts: Parts, corner: Cell) -> None:
     """Draw `module` with its north-west corner at `corner`."""
     longest = max(row.stations for row in module.rows)
-    west = corner.x + HEAD_CELLS
+    west = corner.x + head_cells(module.architecture, parts)
     east = west + row_length(longest, parts)
     top = corner.y
     lanes: list[Belt] = []

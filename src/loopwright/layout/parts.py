@@ -54,6 +54,7 @@ class Parts:
     loads: Mapping[str, int]
     carried: Mapping[str, Fraction]
     gap: int | None
+    mix: str = "gate"
 
     def gap_before(self, index: int) -> bool:
         """Whether a free cell comes before the station of a row with that index from 0."""
@@ -124,6 +125,7 @@ def block_parts(
         loads={name: kind.stack for name, kind in kinds.items()},
         carried=carried,
         gap=project.choices.maintenance_gap,
+        mix="gate" if project.choices.mix == "auto" else project.choices.mix,
     )
 
 

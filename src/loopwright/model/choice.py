@@ -74,6 +74,11 @@ class Choices(Section):
         default="auto",
         description="What admits fresh material to a loop.",
     )
+    mix: Literal["auto", "gate", "mixer"] = Field(
+        default="auto",
+        description="gate: a gate mixes fresh material; mixer: a tree of merges does, in the ratio "
+        "of the recipe; auto: gate.",
+    )
     supply: Literal["auto", "docks", "trunks"] = Field(
         default="auto",
         description="docks: each row has a dock a material; trunks: belts from few docks are split "
