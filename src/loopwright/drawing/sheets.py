@@ -37,6 +37,10 @@ LEGIBLE = 3.0
 """Side of a cell at which everything in a drawing can be read on paper [mm]."""
 
 
+DOCK = 4 * CELL
+"""How far docks at the edge of the site are drawn beyond it [sheet units]."""
+
+
 @dataclass(frozen=True, slots=True)
 class _Field:
     """A page at its scale: `k` [mm] is the length of a sheet unit, `u` [units] that of text."""
@@ -165,7 +169,7 @@ class _Page:
             surroundings += ruler_marks(self.layout, self.window, u, field.gap)
             surroundings += row_labels(inside, self.window, u, field.gap)
         page = (left - BINDING / k, top - EDGE / k)
-        drawn = list(marks) if plain else list(clipped(marks, _rim(place_of(self.window))))
+        drawn = list(marks) if plain else list(clipped(marks, self._seen()))
         all_marks: tuple[Mark, ...] = (
             Area(rectangle(*page, paper.width / k, paper.height / k), "paper", "paper"),
             Area(rectangle(left, top, *inner), "frame", "frame"),
@@ -179,6 +183,15 @@ class _Page:
         across, down = paper.width / k, paper.height / k
         title = f"{self.layout.title}, sheet {self.number} of {self.count}"
         return Sheet(title, *page, across, down, size, "mm", self.theme, all_marks)
+
+    def _seen(self) -> Window:
+        """The window and a hair more, for outlines along its edge; beyond the edge of the site
+        also the docks that stand there."""
+        left, top, right, bottom = place_of(self.window)
+        site = place_of(Box(0, 0, self.layout.width, self.layout.height))
+        rim = [DOCK if one == other else 0.1
+               for one, other in zip((left, top, right, bottom), site, strict=True)]  # fmt: skip
+        return left - rim[0], top - rim[1], right + rim[2], bottom + rim[3]
 
     def _title(self) -> tuple[str, ...]:
         return (f"sheet {self.number} of {self.count}", *self.lines)
@@ -196,12 +209,6 @@ class _Page:
 def _middle_in(box: Box, window: Box) -> bool:
     inside = window.y <= box.y + box.height / 2 <= window.y + window.height
     return inside and box.overlaps(window)
-
-
-def _rim(window: Window) -> Window:
-    """A hair more than the window, for outlines along its edge."""
-    left, top, right, bottom = window
-    return left - 0.1, top - 0.1, right + 0.1, bottom + 0.1
 
 
 def _overall(layout: Layout, shown: Box, field: _Field) -> Iterator[Mark]:
