@@ -126,6 +126,13 @@ def _events(watch: Watch) -> list[RunEvent]:
         some = names[0] if len(names) == 1 else f"{len(names)} docks of {', '.join(materials)}"
         ends = end if end < 1e8 else None
         events.append(RunEvent(kind="outage", time=start, end=ends, words=f"no supply: {some}"))
+    changes: dict[float, list[str]] = {}
+    for supply in whole.scenario.disturbances.supplies:
+        changes.setdefault(float(supply.start), []).append(supply.source)
+    for time, changed in changes.items():
+        brought = dict.fromkeys(sources[name].material for name in changed)
+        words = f"supply of {', '.join(brought)} changes"
+        events.append(RunEvent(kind="change", time=time, end=None, words=words))
     for era in watch.eras[1:]:
         if era.words:
             time = float(era.first * watch.tick)

@@ -129,7 +129,7 @@ interface SwatchProps {
 export function Swatch({ colour, letter, hatch, over }: SwatchProps) {
   const name = `swatch-${colour}-${hatch.length}`;
   return (
-    <svg class="swatch" width="34" height="14" viewBox="0 0 34 14" aria-hidden="true">
+    <svg class="material-mark" width="34" height="14" viewBox="0 0 34 14" aria-hidden="true">
       <defs>
         <pattern id={name} width="4" height="4" patternUnits="userSpaceOnUse">
           <rect width="4" height="4" fill={`var(--material${colour})`} />

@@ -1,8 +1,9 @@
 // What makes the run go: play, tick, speed, scenario, and the line of time.
+import { query } from "../state/route";
 import { Scrubber } from "./Scrubber";
 import { opened, order, pause, play, speed, status, waking } from "./live";
 import type { Speed } from "./live";
-import { editing, scenario, seed, site, stale, start } from "./state";
+import { editing, scenario, seed, site, stale, start, startChosen } from "./state";
 
 const SPEEDS: readonly [Speed, string][] = [
   [0.1, "1/10 ×"], [0.25, "1/4 ×"], [1, "1 ×"], [4, "4 ×"], [10, "10 ×"], [30, "30 ×"], [100, "100 ×"],
@@ -12,6 +13,7 @@ const SPEEDS: readonly [Speed, string][] = [
 export function RunBar() {
   const playing = status.value?.playing ?? false;
   const ready = opened.value !== null;
+  const again = query.value.has("play");
   return (
     <div class="run-bar" role="toolbar" aria-label="Run">
       <div class="bar">
@@ -40,12 +42,13 @@ export function RunBar() {
           <span class="soft">scenario</span>
           <select
             aria-label="Scenario"
-            value={scenario.value ?? site.value?.floor.scenarios[0] ?? ""}
+            value={again ? "" : (scenario.value ?? site.value?.floor.scenarios[0] ?? "")}
             onChange={(event) => {
-              scenario.value = event.currentTarget.value;
-              start();
+              scenario.value = event.currentTarget.value || null;
+              startChosen();
             }}
           >
+            {again && <option value="">as the job told</option>}
             {(site.value?.floor.scenarios ?? []).map((name) => (
               <option key={name}>{name}</option>
             ))}
@@ -98,5 +101,5 @@ function reseed(field: HTMLInputElement): void {
   const value = Number(field.value);
   if (!Number.isInteger(value) || value < 0 || value > 4294967295) return;
   seed.value = value;
-  start();
+  startChosen();
 }

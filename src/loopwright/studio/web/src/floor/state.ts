@@ -3,7 +3,7 @@ import { batch, computed, effect, signal } from "@preact/signals";
 import { ask, Refusal } from "../api/http";
 import type { Finding, FloorAnswer, Move, Rule } from "../messages";
 import { loaded, sentence, text } from "../state/document";
-import { query } from "../state/route";
+import { go, query } from "../state/route";
 import { begin, end, follow, order, pause, status } from "./live";
 import { siteOf } from "./site";
 import type { Box, Site } from "./site";
@@ -77,6 +77,12 @@ export function start(): void {
   const play = query.value.get("play");
   const more = play ? { play } : { scenario: scenario.value, seed: seed.value };
   begin(site.value, { type: "open", file: loaded.value, text: of, ...more });
+}
+
+/** Begin a run of the scenario and seed that are chosen; no longer the run of a job. */
+export function startChosen(): void {
+  if (query.value.get("play")) go("floor");
+  else start();
 }
 
 export function leave(): void {
