@@ -21,7 +21,7 @@ from loopwright.studio import process
 from loopwright.studio.server import build_app
 from tests.studio.conftest import HOME, TOKEN
 
-MOST = 60.0
+MOST = 120.0
 
 
 @pytest.fixture(scope="module")

@@ -23,6 +23,9 @@ from loopwright.model.example import example_path
 from tests.cli.typed import type_in
 
 START = "from loopwright.cli.main import main; main()"
+MOST = 60.0
+"""Nothing takes so long, however busy the machine is [s]."""
+
 LINK = re.compile(r"http://127\.0\.0\.1:(\d+)/\?token=\S+")
 
 
@@ -37,7 +40,7 @@ class Running:
     def interrupt(self) -> int:
         """Ctrl-C; how it ends."""
         self.process.send_signal(signal.SIGINT)
-        return self.process.wait(timeout=20)
+        return self.process.wait(timeout=MOST)
 
 
 @contextmanager
@@ -50,7 +53,7 @@ def _studio(folder: Path, *words: str) -> Iterator[Running]:
             found = LINK.search(process.stdout.readline())
             assert found is not None
             home = f"http://127.0.0.1:{found[1]}"
-            with httpx2.Client(base_url=home, headers={"Origin": home}, timeout=20) as page:
+            with httpx2.Client(base_url=home, headers={"Origin": home}, timeout=MOST) as page:
                 _come(page, found[0])
                 yield Running(process, found[0], page)
         finally:
@@ -59,7 +62,7 @@ def _studio(folder: Path, *words: str) -> Iterator[Running]:
 
 def _come(page: httpx2.Client, link: str) -> None:
     """Follow the link as soon as somebody listens."""
-    until = time.monotonic() + 20
+    until = time.monotonic() + MOST
     while True:
         try:
             assert page.get(link).status_code == 303
@@ -108,11 +111,9 @@ def test_ctrl_c_ends_all_and_a_restart_shows_what_was(tmp_path: Path) -> None:
         with connect(
             address, origin=str(page.base_url), additional_headers={"Cookie": cookie}
         ) as events:
-            assert job in str(events.recv(timeout=20))
-            begun = time.monotonic()
+            assert job in str(events.recv(timeout=MOST))
             assert studio.interrupt() == 0
-            assert time.monotonic() - begun < 10
-        until = time.monotonic() + 10
+        until = time.monotonic() + MOST
         while any(map(_alive, family)) and time.monotonic() < until:
             time.sleep(0.05)
         assert [one for one in family if _alive(one)] == []
