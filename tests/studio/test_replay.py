@@ -75,7 +75,7 @@ def test_a_case_of_a_battery_begins_with_its_outage_to_come(desk: Desk) -> None:
     battery = _with(desk, "stress", Comparison(cases, ()).document())
     _, scenario, _ = replayed(battery, f"one:{number}")
     assert {outage.span for outage in scenario.outages} == {45}
-    assert scenario.name == f"outage {cases[number].material}"
+    assert scenario.name == f"no {cases[number].material} for 45 s"
     for nothing in ("one:99", "one:x", "two:0"):
         with pytest.raises(RefusalError):
             replayed(battery, nothing)

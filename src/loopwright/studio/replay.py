@@ -6,6 +6,7 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
+from loopwright.compare.comparison import case_text
 from loopwright.compare.study import Case
 from loopwright.compare.watched import watched_case
 from loopwright.simulate.scenario import Outage, Scenario
@@ -45,8 +46,7 @@ def replayed(desk: Desk, play: str) -> Replay:
         return laid, _scenario(found), None
     span, share = Fraction(found["span"]), Fraction(found["share"])
     case = Case(found["kind"], found["material"], span, share)
-    title = " ".join(part for part in (case.kind, case.material) if part)
-    layout, scenario, start = watched_case(laid.layout, case, title)
+    layout, scenario, start = watched_case(laid.layout, case, case_text(case))
     return replace(laid, layout=layout), scenario, start
 
 

@@ -11,7 +11,7 @@ import { jobFile } from "../state/jobs";
 import { Latest } from "../state/latest";
 import { file, playAddress } from "../state/route";
 import { begin, busy, jobsOf, useResult } from "../state/work";
-import { rowOf, told } from "./battery";
+import { fate, rowOf, told } from "./battery";
 import type { Battery, Row } from "./battery";
 import { GeneralTable, HeatTable, SHADES, SIGNS } from "./HeatTable";
 import { asked, Options } from "./Options";
@@ -211,5 +211,6 @@ function Legend() {
 
 function verdict(battery: Battery): string {
   if (battery.rows.some((row) => row.jams.length > 0)) return "alarm";
+  if (battery.rows.some((row) => fate(row, battery) === "loses")) return "warn";
   return battery.whole ? "good" : "";
 }
