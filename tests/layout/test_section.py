@@ -10,11 +10,18 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from loopwright.block import check_sharing
 from loopwright.block.order import flow_order
 from loopwright.block.site import size_sections
 from loopwright.finding import DesignError
 from loopwright.grid import Box, Cell
-from loopwright.layout import check_layout, layout_document, layout_from_document, place_project
+from loopwright.layout import (
+    check_layout,
+    layout_document,
+    layout_from_document,
+    place_project,
+    size_project,
+)
 from loopwright.layout.carried import carried_materials
 from loopwright.layout.layout import Layout
 from loopwright.layout.read import read_layout
@@ -175,3 +182,14 @@ def test_what_is_spare_gets_a_drain_of_its_own():
     waste = {carried[drain.belt] for drain in layout.drains if drain.purpose == "waste"}
     assert ("shard",) in waste or ("candle", "shard") in waste
     assert Box(0, 0, layout.width, layout.height).holds(layout.drains[0].at)
+
+
+def test_where_first_takers_leave_less_it_is_told():
+    """A candle works that also sells candles: packing takes them first, in whole stations."""
+    project = works(demand={"kit": "87/min", "candle": "6/min"})
+    plan = solve_plan(project)
+    found = check_sharing(plan, project, place_project(plan, project).sections)
+    assert [finding.code for finding in found] == ["LW312"]
+    assert "the dock of candle may get less" in found[0].message
+    alone = works(demand={"kit": "87/min"})
+    assert check_sharing(solve_plan(alone), alone, size_project(solve_plan(alone), alone)[1]) == ()

@@ -3,6 +3,7 @@
 from loopwright.block.block import Block, Counts, Lane, Row, RowDesign
 from loopwright.block.check import check_block
 from loopwright.block.rows import Bounds, closed_designs, equal_designs, open_designs
+from loopwright.block.sharing import check_sharing
 from loopwright.block.size import list_blocks, size_block
 
 __all__ = [
@@ -13,6 +14,7 @@ __all__ = [
     "Row",
     "RowDesign",
     "check_block",
+    "check_sharing",
     "closed_designs",
     "equal_designs",
     "list_blocks",

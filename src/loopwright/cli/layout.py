@@ -72,7 +72,7 @@ def run(
     as_json: AsJson = False,
 ) -> int:
     """Place the block, or all sections, on the site."""
-    from loopwright.block import check_block
+    from loopwright.block import check_block, check_sharing
     from loopwright.cli.output import write_document, write_findings
     from loopwright.cli.project import open_project, project_digest
     from loopwright.cli.story import design_project
@@ -98,6 +98,7 @@ def run(
         typer.echo("\n" + power_text(layout, design.project))
     findings = (
         *(found for block in design.sections for found in check_block(block, design.project)),
+        *check_sharing(design.plan, design.project, design.sections),
         *check_layout(layout),
     )
     if findings:

@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from loopwright.block.block import Block
 from loopwright.block.check import check_block
+from loopwright.block.sharing import check_sharing
 from loopwright.block.site import Site, block_site, size_sections
 from loopwright.block.size import size_block
 from loopwright.finding import DesignError, Finding, Place, new_finding
@@ -72,6 +73,7 @@ def design_findings(design: Design) -> tuple[Finding, ...]:
     return (
         *check_plan(design.plan),
         *(found for block in design.sections for found in check_block(block, design.project)),
+        *check_sharing(design.plan, design.project, design.sections),
         *check_layout(design.layout),
     )
 
