@@ -20,8 +20,12 @@ import { ProcessChoice } from "./ProcessChoice";
 import { Rows } from "./Rows";
 
 const blocks = new Latest<Blocks>("/api/blocks");
-/** The design that is looked at; "" for the one that the file chooses. */
-const looked = signal("");
+/** The design that is looked at; null for the one that the file chooses. */
+const looked = signal<{ readonly file: string; readonly key: string } | null>(null);
+
+function lookAt(design: BlockDesign): void {
+  looked.value = { file: loaded.value, key: design.key };
+}
 
 const COLUMNS: readonly Column<BlockDesign>[] = [
   { name: "drawn", cell: (one) => <Rows block={one.block} name={`Rows of ${naming(one)}`} /> },
@@ -58,7 +62,8 @@ export function BlockPage() {
   );
   const told = blocks.of.value === loaded.value ? blocks.answer.value : null;
   const chosen = told?.designs.find((one) => one.key === told.chosen);
-  const here = told?.designs.find((one) => one.key === looked.value) ?? chosen ?? told?.designs[0];
+  const at = looked.value?.file === loaded.value ? looked.value.key : "";
+  const here = told?.designs.find((one) => one.key === at) ?? chosen ?? told?.designs[0];
   return (
     <div class="block-page">
       <h1 class="unseen">Block of {loaded.value}</h1>
@@ -91,7 +96,7 @@ export function BlockPage() {
               rows={told.designs}
               id={(one) => one.key}
               chosen={here?.key ?? ""}
-              choose={(one) => (looked.value = one.key)}
+              choose={lookAt}
               take={take}
               look={(one) => (one.key === told.chosen ? "chosen" : "")}
             />
@@ -109,7 +114,7 @@ export function BlockPage() {
 }
 
 function take(design: BlockDesign): void {
-  looked.value = design.key;
+  lookAt(design);
   void setChoices(design.choices);
 }
 

@@ -3,6 +3,7 @@ import "./project.css";
 import { useSignal } from "@preact/signals";
 import { FindingList } from "../parts/FindingList";
 import { checked, conflict, errors, findings, loaded, ready, save, text, trouble, warnings } from "../state/document";
+import { address, file } from "../state/route";
 import { ConflictView } from "./ConflictView";
 import { Editor, redoText, searchText, undoText } from "./editor/Editor";
 import { FormView } from "./form/FormView";
@@ -15,7 +16,7 @@ import type { Side } from "./view";
 
 export function ProjectPage() {
   const over = useSignal(false);
-  if (!ready.value) return <p class="soft project-wait">{trouble.value || "Reading the file"}</p>;
+  if (!ready.value) return <Unread />;
   if (conflict.value) return <ConflictView />;
   return (
     <div
@@ -59,6 +60,21 @@ export function ProjectPage() {
       <Found />
       {incoming.value[0] && <ImportTable key={incoming.value[0].name} incoming={incoming.value[0]} />}
       {over.value && <p class="drop">Let go: the tables are shown before anything is changed.</p>}
+    </div>
+  );
+}
+
+function Unread() {
+  return (
+    <div class="project-wait">
+      <h1 class="unseen">Project {file.value}</h1>
+      {trouble.value ? (
+        <p class="note alarm">
+          {trouble.value} <a href={address("start")}>All projects</a>
+        </p>
+      ) : (
+        <p class="soft">Reading the file</p>
+      )}
     </div>
   );
 }

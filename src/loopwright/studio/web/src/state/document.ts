@@ -108,6 +108,7 @@ effect(() => {
   const name = file.value;
   if (name && loaded.peek() !== name) {
     loaded.value = "";
+    trouble.value = "";
     findings.value = [];
     checked.value = "";
     digest.value = "";
