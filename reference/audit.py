@@ -9,18 +9,23 @@ from typing import Any
 Document = dict[str, Any]
 
 
-def held(state: Document) -> Counter[str]:
-    """Units of each material on belts, in hands, in stations and in stores."""
+def held(layout: Document, state: Document) -> Counter[str]:
+    """Units of each material on belts, in hands, stations, stores and tanks."""
     units: Counter[str] = Counter()
-    carriers = [cell for cells in state["belts"].values() for cell in cells if cell]
-    hands = [hand for hand in state["pickers"].values() if hand["count"]]
-    for material, count in carriers + [(hand["material"], hand["count"]) for hand in hands]:
-        units[material] += count
+    for cells in state["belts"].values():
+        for material, count, _ in filter(None, cells):
+            units[material] += count
+    for hand in state["pickers"].values():
+        if hand["count"]:
+            units[hand["material"]] += hand["count"]
     for station in state["stations"].values():
-        units.update(station["inputs"])
         units.update(station["outlet"])
-    for store in state["stores"].values():
-        units.update(store)
+    boxes = [station["inputs"] for station in state["stations"].values()]
+    for lots in [*boxes, *state["stores"].values()]:
+        for material, lot in lots.items():
+            units[material] += sum(lot.values())
+    for applicator in layout["applicators"]:
+        units[applicator["agent"]] += state["applicators"][applicator["name"]]["held"]
     return units
 
 
@@ -33,7 +38,7 @@ def audit(layout: Document, start: Document, end: Document) -> None:
         Some material does not balance.
     """
     recipes = {recipe["name"]: recipe for recipe in layout["recipes"]}
-    stock, left = held(start), held(end)
+    stock, left = held(layout, start), held(layout, end)
     came: Counter[str] = Counter()
     went: Counter[str] = Counter()
     made: dict[str, Fraction] = {}
@@ -56,10 +61,23 @@ def audit(layout: Document, start: Document, end: Document) -> None:
         for material, count in recipe["inputs"]:
             went[material] += count * (now["started"] - then["started"])
         for material, count in recipe["outputs"]:
-            batches = count * Fraction(recipe["batch_yield"]) * (now["ended"] - then["ended"])
+            graded = [b - a for a, b in zip(then["graded"], now["graded"], strict=True)]
+            batches = Fraction(now["ended"] - then["ended"] - sum(graded))
+            for grade, ended in zip(recipe["grades"], graded, strict=True):
+                batches += Fraction(grade["batch_yield"]) * ended
+            batches *= count * Fraction(recipe["batch_yield"])
             kept_then = start["stations"][name]["kept"][material]
             kept_now = end["stations"][name]["kept"][material]
             made[material] = made.get(material, Fraction(0)) + kept_then + batches - kept_now
+
+    for applicator in layout["applicators"]:
+        name, agent = applicator["name"], applicator["agent"]
+        then, now = before["applicators"][name], after["applicators"][name]
+        went[agent] += now["spent"] - then["spent"]
+        marked = Fraction(applicator["dose"]) * (now["units"] - then["units"])
+        left_then, left_now = (state["applicators"][name]["left"] for state in (start, end))
+        if left_then + now["spent"] - then["spent"] != marked + left_now:
+            raise AssertionError(f"{name}: {agent} does not balance")
 
     for material in {*stock, *left, *came, *went, *made}:
         total_in = stock[material] + came[material] + made.get(material, 0)

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
+from reference.marks import apply
 from reference.site import Cells, Document, Site, in_turn, inlets_of
 
 
 def step(site: Site, belt: str) -> None:
-    """2. Head, advance, flanks, tail."""
+    """2. Head, advance, flanks, tail, applicators."""
     if site.trouble.stays(belt, None):
         return
     cells: Cells = site.now["belts"][belt]
@@ -40,6 +41,9 @@ def step(site: Site, belt: str) -> None:
         joints[site.gate_at[belt]["name"]]["offered"] += 1
         admit(site, site.gate_at[belt], cells)
 
+    for applicator in site.over[belt]:
+        apply(site, applicator, cells)
+
 
 def head_material(site: Site, belt: str) -> str | None:
     """What the head cell carries, if anything."""
@@ -60,7 +64,7 @@ def drain(site: Site, device: Document, cells: Cells) -> None:
     """2.1 A drain takes the carrier."""
     count = site.now["counters"]["drains"][device["name"]]
     if cells[-1]:
-        material, units = cells[-1]
+        material, units, _ = cells[-1]
         count["carriers"][material] = count["carriers"].get(material, 0) + 1
         count["units"][material] = count["units"].get(material, 0) + units
         cells[-1] = None
@@ -105,7 +109,7 @@ def supply(site: Site, source: Document, cells: Cells) -> None:
     if cells[0]:
         count["refused"] += 1
         return
-    cells[0] = [source["material"], source["load"]]
+    cells[0] = [source["material"], source["load"], 0]
     count["carriers"] += 1
     count["units"] += source["load"]
     if name in credit:

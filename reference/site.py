@@ -12,7 +12,7 @@ from reference.start import empty_state, read_state
 
 Document = dict[str, Any]
 Carrier = list[Any]
-"""Material and units."""
+"""Material, units and mark."""
 Cells = list[Carrier | None]
 
 
@@ -34,9 +34,10 @@ def in_turn(first: int, count: int) -> list[int]:
 class Site:
     """Devices by name in natural order, what is joined to what, and the working state `now`.
 
-    `inputs` and `batch` hold the units of one cycle of each station, `batch` with the yield in it;
-    `step`, `swing` and `cycle` [ticks] are those of belts, pickers and stations. `now` has the
-    shape of a state document, with fractions as numbers.
+    `inputs` holds the units of one cycle of each station; `step`, `swing` and `cycle` [ticks] are
+    those of belts, pickers and stations, the last for each grade from 0 on. `now` has the shape of
+    a state document, but with fractions as numbers, carriers with their mark, and what is in
+    stations and stores by mark.
     """
 
     def __init__(
@@ -49,39 +50,60 @@ class Site:
         self.stations = by_name(layout["stations"])
         self.stores = by_name(layout["stores"])
         self.pickers = by_name(layout["pickers"])
+        self.applicators = by_name(layout["applicators"])
         recipes = by_name(layout["recipes"])
         self.recipes = {name: recipes[self.stations[name]["recipe"]] for name in self.stations}
         self.inputs = {
             name: self._ordered(recipe["inputs"]) for name, recipe in self.recipes.items()
         }
-        self.batch = {
-            name: {
-                material: count * Fraction(recipe["batch_yield"])
-                for material, count in self._ordered(recipe["outputs"]).items()
-            }
-            for name, recipe in self.recipes.items()
-        }
+        self.grades = {name: recipe["grades"] for name, recipe in self.recipes.items()}
         self._join_belts()
         self._rank_pickers()
 
         swings = {name: Fraction(picker["swing"]) for name, picker in self.pickers.items()}
-        cycles = {name: Fraction(recipe["cycle"]) for name, recipe in self.recipes.items()}
+        cycles = {
+            name: [self._cycle(name, grade) for grade in range(len(grades) + 1)]
+            for name, grades in self.grades.items()
+        }
         self.step_time = {name: 1 / Fraction(belt["speed"]) for name, belt in self.belts.items()}
-        self.tick = common_tick([*self.step_time.values(), *swings.values(), *cycles.values()])
+        all_cycles = [cycle for station in cycles.values() for cycle in station]
+        self.tick = common_tick([*self.step_time.values(), *swings.values(), *all_cycles])
         self.step = {name: int(time / self.tick) for name, time in self.step_time.items()}
         self.swing = {name: int(time / self.tick) for name, time in swings.items()}
-        self.cycle = {name: int(time / self.tick) for name, time in cycles.items()}
+        self.cycle = {
+            name: [int(time / self.tick) for time in times] for name, times in cycles.items()
+        }
         self.outages = [
             (outage["source"], ceil(start / self.tick), ceil((start + span) / self.tick))
             for outage in outages
             for start, span in [(Fraction(outage["start"]), Fraction(outage["span"]))]
         ]
-        self.now = empty_state(layout) if state is None else read_state(state)
+        self.now = read_state(empty_state(layout) if state is None else state)
         self.trouble: Any = None
 
     def _ordered(self, counts: list[list[Any]]) -> dict[str, int]:
         """Units by material, in material order."""
         return {name: count for name in self.materials for of, count in counts if of == name}
+
+    def batch(self, station: str, grade: int) -> dict[str, Fraction]:
+        """Units of each output of a cycle, in material order."""
+        recipe = self.recipes[station]
+        factor = Fraction(recipe["batch_yield"])
+        if grade:
+            factor *= Fraction(self.grades[station][grade - 1]["batch_yield"])
+        outputs = self._ordered(recipe["outputs"])
+        return {material: count * factor for material, count in outputs.items()}
+
+    def _cycle(self, station: str, grade: int) -> Fraction:
+        """Time of a cycle [s]."""
+        cycle = Fraction(self.recipes[station]["cycle"])
+        return cycle / Fraction(self.grades[station][grade - 1]["speed"]) if grade else cycle
+
+    def largest_stack(self, applicator: Document) -> int:
+        """The largest stack of the materials that the applicator marks."""
+        named = applicator["materials"]
+        stacks = {one["name"]: int(one["stack"]) for one in self.layout["materials"]}
+        return max(stack for name, stack in stacks.items() if name in named or not named)
 
     def in_outage(self, source: str) -> bool:
         """Whether `source` gives nothing now."""
@@ -98,6 +120,9 @@ class Site:
         self.flanks_of: dict[str, list[Document]] = {name: [] for name in self.belts}
         for flank in by_name(layout["side_merges"]).values():
             self.flanks_of[flank["main"]].append(flank)
+        self.over: dict[str, list[Document]] = {name: [] for name in self.belts}
+        for applicator in self.applicators.values():
+            self.over[applicator["belt"]].append(applicator)
 
         downstream: dict[str, set[str]] = {name: set() for name in self.belts}
         for joint in layout["merges"] + layout["gates"]:
@@ -110,7 +135,7 @@ class Site:
         self.order, self.breaks = belt_order(downstream)
 
     def _rank_pickers(self) -> None:
-        """The pick order (3.2), and which commit pickers work towards each station and store."""
+        """The pick order (3.2), and which commit pickers work towards each box."""
 
         def rank(picker: Document) -> tuple[Any, ...]:
             device, index = picker["source"]["device"], picker["source"]["index"]
@@ -119,7 +144,8 @@ class Site:
             return kind, natural(device), index or 0, natural(picker["name"])
 
         self.pick_order = [picker["name"] for picker in sorted(self.pickers.values(), key=rank)]
-        self.committed: dict[str, list[str]] = {name: [] for name in [*self.stations, *self.stores]}
+        boxes = [*self.stations, *self.stores, *self.applicators]
+        self.committed: dict[str, list[str]] = {name: [] for name in boxes}
         for name, picker in self.pickers.items():
             if picker["habit"] == "commit" and picker["target"]["device"] not in self.belts:
                 self.committed[picker["target"]["device"]].append(name)

@@ -54,9 +54,9 @@ class Trouble:
         words = chance.draw(self.seed, kind, device, number)
         return chance.ticks(law, mean / self.site.tick, self.site.tick, words)
 
-    def cycle(self, station: str) -> int:
+    def cycle(self, station: str, grade: int) -> int:
         """1.4 How long the cycle takes that starts now."""
-        ticks = self.site.cycle[station]
+        ticks = self.site.cycle[station][grade]
         if station in self.paces:
             number = self.site.now["counters"]["stations"][station]["started"]
             mean, law = ticks * self.site.tick, self.paces[station]["law"]
@@ -147,11 +147,11 @@ def act_by_hand(site: Site) -> None:
         if tick == site.now["tick"]:
             cells, index = site.now["belts"][act["belt"]], act["index"]
             if cells[index]:
-                material, units = cells[index]
+                material, units, _ = cells[index]
                 counters["removed"][material] = counters["removed"].get(material, 0) + units
             cells[index] = None
             if "material" in act:
-                material, units = cells[index] = [act["material"], act["units"]]
+                material, units, _ = cells[index] = [act["material"], act["units"], 0]
                 counters["put"][material] = counters["put"].get(material, 0) + units
 
 

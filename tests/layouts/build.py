@@ -13,10 +13,12 @@ from typing import Any
 
 from loopwright.grid import Box, Cell, Heading, run_of
 from loopwright.layout.layout import (
+    Applicator,
     Belt,
     Divert,
     Drain,
     Gate,
+    Grade,
     Layout,
     Material,
     Merge,
@@ -149,14 +151,17 @@ class Build:
         caps: Mapping[str, int] | None = None,
         outlet_cap: int = 8,
         batch_yield: Number = 1,
+        grades: Sequence[tuple[Number, Number]] = (),
     ) -> str:
-        """A station with a recipe of its own; `caps` are two cycles' inputs unless told."""
+        """A station with a recipe of its own; `caps` are two cycles' inputs unless told, `grades`
+        factors on yield and speed."""
         recipe = Recipe(
             f"{name} recipe",
             Fraction(cycle),
             tuple(inputs.items()),
             tuple(outputs.items()),
             Fraction(batch_yield),
+            tuple(Grade(Fraction(factor), Fraction(speed)) for factor, speed in grades),
         )
         self._add("recipes", recipe)
         full = caps or {material: 2 * count for material, count in inputs.items()}
@@ -187,6 +192,26 @@ class Build:
             "pickers",
             Picker(
                 name, Cell(0, 0), *ends, Heading.NORTH, Fraction(swing), hand, habit, takes=takes
+            ),
+        )
+
+    def applicator(
+        self,
+        name: str,
+        place: tuple[str, int],
+        agent: str,
+        cap: int = 10,
+        materials: Sequence[str] = (),
+        dose: Number = 1,
+        level: int = 1,
+        rate: Number | None = None,
+    ) -> str:
+        """An applicator over a cell of a belt."""
+        exact = None if rate is None else Fraction(rate)
+        return self._add(
+            "applicators",
+            Applicator(
+                name, Cell(0, 0), *place, agent, cap, tuple(materials), Fraction(dose), level, exact
             ),
         )
 

@@ -96,3 +96,35 @@ def one_of_each() -> Layout:
         filters = {"A": ends[1], "B": ends[0]} if by_material else None
         build.divert(f"line {rule}", ends, "material" if by_material else "alternate", filters)
     return build.layout("one of each")
+
+
+def sprayed() -> Layout:
+    """A loop of two materials, one of them marked, past a station that gains by marks; the agent
+    comes by a belt of its own. Marked leftovers come back round."""
+    build = Build("ABWP")
+    for material, rate in (("A", Fraction(1, 2)), ("B", Fraction(1, 3))):
+        build.belt(f"supply {material}", 3, role="supply")
+        build.source(f"supply {material}", material, rate, load=4)
+    build.belt("lane", 10)
+    build.belt("back", 5, role="return")
+    build.merge(["lane"], "back")
+    build.gate(
+        ["supply A", "supply B"],
+        "lane",
+        "counted",
+        "back",
+        quotas={"A": 6, "B": 4},
+        loop=("lane", "back"),
+    )
+    build.belt("agent", 4, Fraction(1, 2), role="supply")
+    build.source("agent", "W", Fraction(1, 40), load=2)
+    build.applicator("spray", ("lane", 1), "W", 3, dose=Fraction(1, 6), rate=3)
+    build.picker("feed", ("agent", 3), "spray", 2, 2)
+    build.belt("out", 6, role="output")
+    build.drain("out")
+    grades = [("5/4", "2")]
+    build.station("m", 12, {"A": 3, "B": 1}, {"P": 2}, {"A": 6, "B": 2}, 8, grades=grades)
+    build.picker("in", ("lane", 5), "m", 1, 2)
+    build.picker("in 2", ("lane", 6), "m")
+    build.picker("take", "m", ("out", 1), 1, 2)
+    return build.layout("sprayed")

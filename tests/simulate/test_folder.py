@@ -42,7 +42,7 @@ def test_tables_hold_what_the_run_holds(tmp_path: Path) -> None:
     save_run(tmp_path, run, TARGET, Origin("test"))
     assert set(read_saved(tmp_path)["tables"]) == {
         *("series", "belts", "stock", "cells"),
-        *("stations", "starved", "joints", "sources", "pickers"),
+        *("stations", "starved", "joints", "sources", "pickers", "applicators"),
     }
     series = read_parquet(table_path(tmp_path, "series"))
     totals: dict[str, int] = {}

@@ -9,11 +9,13 @@ from typing import Any
 
 import pytest
 
+from loopwright.layout.document import layout_document
 from loopwright.simulate.reading.count import read_run
 from loopwright.simulate.reading.readings import Readings
 from loopwright.simulate.run import Run
 from loopwright.simulate.scenario import Outage
 from reference.audit import held
+from reference.start import read_state
 from tests.layouts.build import Build
 from tests.layouts.plants import one_of_each
 from tests.simulate.recorded import recorded, scenario
@@ -104,7 +106,7 @@ def test_sources_tell_what_was_refused(plant: Any) -> None:
 
 
 def test_belts_and_stock_are_what_stands_there_at_the_end(plant: Any) -> None:
-    _, readings, (_, _, end) = plant
+    run, readings, (_, _, end) = plant
     for belt in readings.belts:
         cells = end["belts"][belt.name]
         full = [cell for cell in cells if cell]
@@ -115,15 +117,17 @@ def test_belts_and_stock_are_what_stands_there_at_the_end(plant: Any) -> None:
             units[material] += count
         assert belt.units == units
     stock = {entry.material: entry.units for entry in readings.stocks}
-    assert {m: n for m, n in stock.items() if n} == {m: n for m, n in held(end).items() if n}
+    there = held(layout_document(run.layout), read_state(end))
+    assert {m: n for m, n in stock.items() if n} == {m: n for m, n in there.items() if n}
 
 
 def test_the_account_holds_for_every_material(plant: Any) -> None:
     run, readings, (start, _, end) = plant
     for entry in readings.balance:
         assert entry.holds
-        assert entry.start == held(start)[entry.material]
-        assert entry.held == held(end)[entry.material]
+        first, last = (held(layout_document(run.layout), read_state(one)) for one in (start, end))
+        assert entry.start == first[entry.material]
+        assert entry.held == last[entry.material]
         put = [
             end["counters"]["sources"][source.name]["units"]
             for source in run.layout.sources

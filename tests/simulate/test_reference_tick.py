@@ -65,7 +65,13 @@ def test_placing_picker_waits_for_an_empty_cell(engine: Engine) -> None:
     free = {**states[4], "belts": {"x": [None]}, "stores": {"box": {}}}
     end = engine.run(layout, 1, state=free)
     assert end["belts"]["x"] == [["A", 3]]
-    assert end["pickers"]["p"] == {"phase": "idle", "material": None, "count": 0, "due": None}
+    assert end["pickers"]["p"] == {
+        "phase": "idle",
+        "material": None,
+        "count": 0,
+        "due": None,
+        "mark": 0,
+    }
 
 
 def test_a_cycle_starts_in_the_tick_its_last_unit_arrives(engine: Engine) -> None:
@@ -83,7 +89,7 @@ def test_a_cycle_starts_in_the_tick_its_last_unit_arrives(engine: Engine) -> Non
     count = states[8]["counters"]["stations"]["m"]
     # Starved in ticks 1, 2, 7 and 8; busy in 3, 4, 5, 6.
     expected = {"started": 1, "ended": 1, "busy": 4, "blocked": 0, "starved": {"A": 4}}
-    assert count == {**expected, "down": 0, "failed": 0}
+    assert count == {**expected, "down": 0, "failed": 0, "graded": []}
 
 
 def test_holding_picker_fills_the_room_a_start_has_made(engine: Engine) -> None:
@@ -105,6 +111,8 @@ def test_holding_picker_fills_the_room_a_start_has_made(engine: Engine) -> None:
         "due": 7,
         "down": None,
         "life": None,
+        "marked": {},
+        "grade": 0,
     }
     assert end["pickers"]["p"]["phase"] == "idle"
 
@@ -171,7 +179,13 @@ def test_picks_come_after_belt_steps(engine: Engine) -> None:
     start["belts"]["x"] = [["A", 1], None]
     end = engine.run(layout, 1, state=start)
     assert end["belts"]["x"] == [None, None]
-    assert end["pickers"]["p"] == {"phase": "swinging", "material": "A", "count": 1, "due": 2}
+    assert end["pickers"]["p"] == {
+        "phase": "swinging",
+        "material": "A",
+        "count": 1,
+        "due": 2,
+        "mark": 0,
+    }
 
 
 def test_picker_leaves_what_its_target_does_not_want(engine: Engine) -> None:

@@ -50,6 +50,20 @@ FEATURES = (
     "slow belt by chance",
     "foreign carrier",
     "removed carrier",
+    "applicator with a rate",
+    "applicator without a rate",
+    "applicator of some materials",
+    "applicator dry",
+    "applicator late",
+    "several over one cell",
+    *(f"picker {source} to applicator" for source in PLACES),
+    *(f"picker {habit} to applicator" for habit in ("commit", "grab")),
+    *(f"picker {takes} to applicator" for takes in TAKES),
+    *(f"batch of grade {grade}" for grade in (1, 2)),
+    *(f"batch of a grade, cycle {law}" for law in LAWS),
+    "batch of a grade, a fraction kept",
+    *(f"marked in a {place} at the end" for place in (*PLACES, "hand")),
+    "gate that counts marked carriers",
 )
 
 
@@ -59,7 +73,7 @@ def features(
     """Which of `FEATURES` were at work, by the counters of the state `end`."""
     counters = end["counters"]
     found = {*_devices(layout, counters), *_stations(end), *_pickers(layout, end)}
-    found |= {*_troubles(told, counters)}
+    found |= {*_troubles(told, counters), *_treatments(layout, told, end)}
     if outages:
         found.add("source in an outage")
     assert found <= set(FEATURES), found - set(FEATURES)
@@ -110,11 +124,17 @@ def _pickers(layout: Layout, end: dict[str, Any]) -> Iterator[str]:
     kinds = {belt.name: "belt" for belt in layout.belts}
     kinds |= {station.name: "station" for station in layout.stations}
     kinds |= {store.name: "store" for store in layout.stores}
+    tanks = {one.name for one in layout.applicators}
     for picker in layout.pickers:
         phase = end["pickers"][picker.name]["phase"]
         if phase in ("placing", "holding"):
             yield f"picker {phase} at the end"
-        if end["counters"]["picks"][picker.name]:
+        if end["counters"]["picks"][picker.name] and picker.target.device in tanks:
+            yield from (
+                f"picker {what} to applicator"
+                for what in (kinds[picker.source.device], picker.habit, picker.takes)
+            )
+        elif end["counters"]["picks"][picker.name]:
             yield f"picker {kinds[picker.source.device]} to {kinds[picker.target.device]}"
             yield f"picker {picker.habit} {picker.takes}"
     if end["counters"]["missed"]:
@@ -150,3 +170,38 @@ def _troubles(told: Disturbances, counters: dict[str, Any]) -> Iterator[str]:
         yield "foreign carrier"
     if counters["removed"]:
         yield "removed carrier"
+
+
+def _treatments(layout: Layout, told: Disturbances, end: dict[str, Any]) -> Iterator[str]:
+    counters = end["counters"]
+    for one in layout.applicators:
+        count = counters["applicators"][one.name]
+        if count["carriers"]:
+            yield f"applicator {'without' if one.rate is None else 'with'} a rate"
+            if one.materials:
+                yield "applicator of some materials"
+        yield from (f"applicator {why}" for why in ("dry", "late") if count[why])
+    cells = [(one.belt, one.index) for one in layout.applicators]
+    if len(set(cells)) < len(cells):
+        yield "several over one cell"
+    laws = {pace.station: pace.law.kind for pace in told.paces}
+    for name, station in counters["stations"].items():
+        for grade, ended in enumerate(station["graded"], 1):
+            if ended:
+                yield f"batch of grade {grade}"
+                if name in laws:
+                    yield f"batch of a grade, cycle {laws[name]}"
+                if any(part != "0" for part in end["stations"][name]["kept"].values()):
+                    yield "batch of a grade, a fraction kept"
+    if end["marks"]:
+        yield "marked in a belt at the end"
+    if any(station["marked"] for station in end["stations"].values()):
+        yield "marked in a station at the end"
+    if end["marked"]:
+        yield "marked in a store at the end"
+    if any(hand["mark"] for hand in end["pickers"].values()):
+        yield "marked in a hand at the end"
+    for gate in layout.gates:
+        loop = [belt for belt in gate.loop if belt in end["marks"]]
+        if loop and gate.rule in ("counted", "scarcest-first") and gate.quotas:
+            yield "gate that counts marked carriers"

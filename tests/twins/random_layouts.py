@@ -7,6 +7,7 @@ come about; what is left over mostly gets a source or a drain, so that things fl
 from __future__ import annotations
 
 from fractions import Fraction
+from random import Random
 from typing import Any
 
 from hypothesis import strategies as st
@@ -20,6 +21,8 @@ SPEEDS = ("1", "1", "1", "1/2", "2/3", "3/2", "3", "15/4")
 SWINGS = ("1", "1/2", "2/3", "7/4", "4")
 CYCLES = ("1", "3/2", "4", "20/3", "37")
 RATES = (None, None, "1", "1/3", "3/7", "5/2")
+GRADES = (("5/4", "1"), ("1", "2"), ("1/3", "3/4"), ("0", "1"), ("2", "1/2"))
+"""Factors on yield and speed."""
 YIELDS = ("1", "1", "5/4", "2/3", "7/2")
 GATES = ("open", "ratio-locked", "counted", "windowed", "scarcest-first")
 FRESH = st.integers(0, 9)
@@ -151,11 +154,30 @@ class _Draft:
                 caps,
                 self.draw(st.integers(8, 16)),
                 self.pick(YIELDS),
+                self.draw(st.lists(st.sampled_from(GRADES), min_size=self.chance(6), max_size=2)),
             )
             names.append(name)
         return names
 
-    def pickers(self, stations: list[str]) -> None:
+    def applicators(self) -> list[str]:
+        """At most three, over few cells, so that several stand over one and hands are at it."""
+        names = []
+        for number in range(self.draw(st.integers(0, 3)) if self.chance(6) else 0):
+            belt, cell = self.place([], False)
+            name = self.build.applicator(
+                f"x {number + 9}",
+                (belt, cell),
+                self.pick_one(),
+                self.pick((1, 3, 20)),
+                self.pick_some(self.materials, 0, 2),
+                self.pick(("0", "1/20", "1/4", "1", "5/3")),
+                self.pick((1, 1, 2, 3)),
+                self.pick((None, "1/2", "7/3", "20")),
+            )
+            names.append(name)
+        return names
+
+    def pickers(self, stations: list[str], applicators: list[str]) -> None:
         stores = [
             self.build.store(f"box {number}", self.pick((1, 2, 3, 5, 8, 20)))
             for number in range(self.draw(st.integers(0, 2)))
@@ -165,6 +187,7 @@ class _Draft:
         ways += [(station, self.place(boxes, self.chance(2))) for station in stations]
         ways += [(self.place(boxes, False), store) for store in 2 * stores if self.chance(5)]
         ways += [(store, self.place(boxes, self.chance(4))) for store in stores if self.chance(8)]
+        ways += [(self.place(boxes, self.chance(3)), tank) for tank in applicators]
         for _ in range(self.draw(st.integers(0, 6))):
             ways.append((self.place(boxes, self.chance(4)), self.place(boxes, self.chance(6))))
         for number, (source, target) in enumerate(ways):
@@ -195,7 +218,7 @@ def layouts(draw: st.DrawFn) -> Layout:
         draft.loop()
     draft.joints()
     draft.ends()
-    draft.pickers(draft.stations())
+    draft.pickers(draft.stations(), draft.applicators())
     return draft.build.layout("random")
 
 
@@ -219,7 +242,42 @@ def states(draw: st.DrawFn, layout: Layout) -> dict[str, Any]:
     for store in layout.stores:
         units = random.randint(0, store.cap)
         state["stores"][store.name] = {random.choice(names): units} if units else {}
+    if layout.applicators and random.randrange(3):
+        _mark(layout, state, random)
     for source in layout.sources:
         if source.rate is not None:
             state["credits"][source.name] = str(Fraction(random.randrange(7), 7))
     return state
+
+
+def _mark(layout: Layout, state: dict[str, Any], random: Random) -> None:
+    """Marks on some carriers, in stations that look at them and in stores; agent in tanks."""
+    for name, cells in state["belts"].items():
+        marks = [random.choice((0, 0, 1, 2)) if cell else 0 for cell in cells]
+        if any(marks):
+            state["marks"][name] = marks
+    graded = {recipe.name for recipe in layout.recipes if recipe.grades}
+    for station in layout.stations:
+        held = state["stations"][station.name]
+        if station.recipe in graded:
+            held["marked"] = _some_marked(held["inputs"], random)
+    for name, held in state["stores"].items():
+        if marked := _some_marked(held, random):
+            state["marked"][name] = marked
+    for applicator in layout.applicators:
+        tank = state["applicators"][applicator.name]
+        tank["held"] = random.randint(0, applicator.cap)
+        tank["left"] = str(Fraction(random.randrange(4), 4))
+        if applicator.rate is not None:
+            tank["credit"] = str(Fraction(random.randrange(5), 2))
+
+
+def _some_marked(units: dict[str, int], random: Random) -> dict[str, list[int]]:
+    """Some of the units of mark 1, or of mark 2; all of them in half of the cases."""
+    least = {material: count * random.randint(0, 1) for material, count in units.items()}
+    marked = {material: random.randint(least[material], count) for material, count in units.items()}
+    return {
+        material: random.choice(([count], [0, count]))
+        for material, count in marked.items()
+        if count
+    }

@@ -58,6 +58,20 @@ def store_marks(layout: Layout) -> Iterator[Mark]:
         yield Text(box_centre(store.box), str(store.cap), round(side * 0.3, 1), "words", "stores")
 
 
+def applicator_marks(layout: Layout) -> Iterator[Mark]:
+    """Small boxes with a bar to the cell that they stand over."""
+    cells = {belt.name: belt.path for belt in layout.belts}
+    for one in layout.applicators:
+        what = ", ".join(one.materials) or "everything"
+        tooltip = f"{one.name}: applicator of {one.agent} to {what} on {one.belt}"
+        at = centre(one.at)
+        over = _port_point(Port(one.belt, one.index), cells, {}, at)
+        if over is not None:
+            yield Line((at, over), "picker", "applicators")
+        yield Area(box_outline(Box(one.at.x, one.at.y, 1, 1), 2.2), "store", "applicators",
+                   tooltip=tooltip)  # fmt: skip
+
+
 def _port_point(port: Port, cells: dict[str, tuple[Cell, ...]], boxes: dict[str, Box],
                 at: Point) -> Point | None:  # fmt: skip
     if port.device in boxes:
@@ -86,6 +100,7 @@ def picker_marks(layout: Layout) -> Iterator[Mark]:
     cells = {belt.name: belt.path for belt in layout.belts}
     boxes = {station.name: station.box for station in layout.stations}
     boxes.update({store.name: store.box for store in layout.stores})
+    boxes.update({one.name: Box(one.at.x, one.at.y, 1, 1) for one in layout.applicators})
     for picker in layout.pickers:
         at = centre(picker.at)
         dx, dy = picker.facing.vector

@@ -78,6 +78,9 @@ def _key(kind: str, x: float, y: float, u: float, material: bool) -> Iterator[Ma
     elif kind == "store":
         yield Area(_square(x, y, 0.6 * u), "key", "legend")
         yield Area(_square(x, y, 0.4 * u), "key", "legend")
+    elif kind == "applicator":
+        yield Area(_square(x, y, 0.35 * u), "key", "legend")
+        yield Line(((x, y), (right, y)), "key-line", "legend")
     elif kind == "power node":
         yield Symbol((x, y), "node", 1.1 * u, "key-node", "legend")
     elif kind == "power link":
@@ -122,6 +125,7 @@ def _kinds(layout: Layout) -> list[tuple[str, str, int]]:
         ("side merge", "side merge", len(layout.side_merges)),
         ("divert", "divert", len(layout.diverts)),
         ("store", "store", len(layout.stores)),
+        ("applicator", "applicator", len(layout.applicators)),
         ("power node", "power node", len(layout.power_nodes)),
         ("power link", "power link", len(layout.power_links)),
         ("obstacle", "obstacle", len(layout.obstacles)),

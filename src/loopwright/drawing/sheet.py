@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from loopwright.drawing.belts import belt_marks
 from loopwright.drawing.devices import (
+    applicator_marks,
     gate_marks,
     junction_marks,
     obstacle_marks,
@@ -65,6 +66,7 @@ def layout_marks(layout: Layout, shown: Box | None = None) -> list[Mark]:
         *(mark for mark in belts if mark.layer == "belts"),
         *station_marks(layout),
         *store_marks(layout),
+        *applicator_marks(layout),
         *(mark for mark in belts if mark.layer == "flow"),
         *picker_marks(layout),
         *(mark for mark in belts if mark.layer == "bridges"),

@@ -8,6 +8,7 @@ from itertools import chain
 from loopwright.finding import Finding, Place, new_finding
 from loopwright.grid import Box, Cell
 from loopwright.grid.path import heading_between, is_connected
+from loopwright.layout.applicator import check_applicators
 from loopwright.layout.footprint import footprints
 from loopwright.layout.hand import check_hands
 from loopwright.layout.layout import Belt, Layout, Picker, Port
@@ -28,6 +29,7 @@ def check_layout(layout: Layout) -> tuple[Finding, ...]:
         _gates,
         _pickers,
         check_hands,
+        check_applicators,
         check_power,
     )
     return tuple(chain.from_iterable(check(layout) for check in checks))
@@ -58,6 +60,7 @@ def all_devices(layout: Layout) -> Iterator[str]:
         layout.stations,
         layout.stores,
         layout.pickers,
+        layout.applicators,
         layout.power_nodes,
     )
     for kind in kinds:
@@ -206,6 +209,7 @@ def _pickers(layout: Layout) -> Iterator[Finding]:
     belts = {belt.name: belt for belt in layout.belts}
     boxes = {station.name: station.box for station in layout.stations}
     boxes |= {store.name: store.box for store in layout.stores}
+    tanks = {one.name: Box(one.at.x, one.at.y, 1, 1) for one in layout.applicators}
     for picker in layout.pickers:
         target = picker.at.step(picker.facing)
         if not any(
@@ -213,7 +217,7 @@ def _pickers(layout: Layout) -> Iterator[Finding]:
             for reach in (1, 2, 3)
         ):
             yield _out_of_reach(picker, picker.source)
-        if not _port_at(picker.target, target, belts, boxes):
+        if not _port_at(picker.target, target, belts, boxes | tanks):
             yield _out_of_reach(picker, picker.target)
 
 

@@ -87,6 +87,7 @@ def _places(layout: Layout) -> dict[str, Devices]:
         "merges": [(d.name, d.at) for d in layout.merges],
         "diverts": [(d.name, d.at) for d in layout.diverts],
         "pickers": [(d.name, d.at) for d in layout.pickers],
+        "applicators": [(d.name, d.at) for d in layout.applicators],
         "power nodes": [(d.name, d.at) for d in layout.power_nodes],
         **{kind: [(name, Cell(box.x, box.y)) for name, box in own] for kind, own in boxes.items()},
     }

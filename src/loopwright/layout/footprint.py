@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from loopwright.grid import Cell
 from loopwright.layout.layout import (
+    Applicator,
     Belt,
     Drain,
     Gate,
@@ -17,7 +18,7 @@ from loopwright.layout.layout import (
     Store,
 )
 
-Standing = Belt | Source | Drain | Picker | PowerNode | Station | Store | Gate
+Standing = Belt | Source | Drain | Picker | Applicator | PowerNode | Station | Store | Gate
 """What stands on cells of its own; merges and diverts stand on cells of their belts."""
 
 
@@ -38,6 +39,7 @@ def footprints(layout: Layout) -> Iterator[tuple[str, Cell]]:
         *layout.sources,
         *layout.drains,
         *layout.pickers,
+        *layout.applicators,
         *layout.power_nodes,
         *layout.stations,
         *layout.stores,

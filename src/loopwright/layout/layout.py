@@ -23,10 +23,19 @@ class Material:
 
 
 @dataclass(frozen=True, slots=True)
+class Grade:
+    """Factors on the yield and the speed of a batch of which all inputs are marked."""
+
+    batch_yield: Fraction = Fraction(1)
+    speed: Fraction = Fraction(1)
+
+
+@dataclass(frozen=True, slots=True)
 class Recipe:
     """One cycle as a station runs it: `cycle` [s] with the station's speed already in it.
 
-    `batch_yield` multiplies the outputs; fractions are kept over from cycle to cycle.
+    `batch_yield` multiplies the outputs; fractions are kept over from cycle to cycle. `grades` are
+    those of batches of mark 1, 2 and so on; the last is also that of higher marks.
     """
 
     name: str
@@ -34,6 +43,7 @@ class Recipe:
     inputs: tuple[tuple[str, int], ...]
     outputs: tuple[tuple[str, int], ...]
     batch_yield: Fraction = Fraction(1)
+    grades: tuple[Grade, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,7 +181,8 @@ class Store:
 
 @dataclass(frozen=True, slots=True)
 class Port:
-    """Where a picker takes from or puts to: a belt's cell, a station or a store."""
+    """Where a picker takes from or puts to: a belt's cell, a station or a store; it may also put
+    to an applicator."""
 
     device: str
     index: int | None = None
@@ -197,6 +208,29 @@ class Picker:
     habit: str = "commit"
     power: Fraction = Fraction(0)
     takes: str = "units"
+
+
+@dataclass(frozen=True, slots=True)
+class Applicator:
+    """Stands at `at` beside the cell `belt.path[index]` and marks the carriers on it.
+
+    It gives the mark `level` to carriers of `materials` (of all, if none are named) that have a
+    lower one, spends `dose` units of `agent` for each unit, and marks `rate` [units/s] at most;
+    None means whatever comes. Pickers put the agent into its tank of `cap` [units]. `power` [kW] is
+    what it draws.
+    """
+
+    name: str
+    at: Cell
+    belt: str
+    index: int
+    agent: str
+    cap: int
+    materials: tuple[str, ...] = ()
+    dose: Fraction = Fraction(1)
+    level: int = 1
+    rate: Fraction | None = None
+    power: Fraction = Fraction(0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -253,6 +287,7 @@ class Layout:
     stations: tuple[Station, ...] = ()
     stores: tuple[Store, ...] = ()
     pickers: tuple[Picker, ...] = ()
+    applicators: tuple[Applicator, ...] = ()
     obstacles: tuple[Box, ...] = ()
     power_kinds: tuple[PowerKind, ...] = ()
     power_nodes: tuple[PowerNode, ...] = ()

@@ -19,13 +19,13 @@ BRIDGE = {Heading.EAST: "=", Heading.WEST: "=", Heading.SOUTH: '"', Heading.NORT
 PICKER = {Heading.EAST: ")", Heading.SOUTH: ",", Heading.WEST: "(", Heading.NORTH: "'"}
 """Picker: the mark lies, or bulges, towards the end that puts."""
 
-EMPTY, OBSTACLE, CLASH, NODE = ".", "#", "!", "*"
+EMPTY, OBSTACLE, CLASH, NODE, APPLICATOR = ".", "#", "!", "*", "@"
 
 KEY = (
     "key: > v < ^ belt by way of flow, = \" bridge, ' , ( ) picker putting north, south, west, "
     "east,",
     "     G gate, M merge, J joint, S side merge, D divert, O drain, % store, * power node,",
-    "     # obstacle, a box with a number: station; a material's letter: dock;",
+    "     @ applicator, # obstacle, a box with a number: station; a material's letter: dock;",
     "     ! two things in one place",
 )
 
@@ -124,6 +124,8 @@ def _fill(layout: Layout) -> _Canvas:
             canvas.claim(cell, gate.name, "G")
     for picker in layout.pickers:
         canvas.claim(picker.at, picker.name, PICKER[picker.facing])
+    for applicator in layout.applicators:
+        canvas.claim(applicator.at, applicator.name, APPLICATOR)
     for node in layout.power_nodes:
         canvas.claim(node.at, node.name, NODE)
     _overlay_joints(layout, canvas)
@@ -261,6 +263,7 @@ def _legend(layout: Layout, box: Box) -> Iterator[tuple[str, list[str]]]:
     yield at("stations", boxed((s.name, s.box) for s in layout.stations))
     yield at("stores", boxed((s.name, s.box) for s in layout.stores))
     yield at("pickers", ((p.name, p.at, "") for p in layout.pickers))
+    yield at("applicators", ((a.name, a.at, f" {a.agent}") for a in layout.applicators))
     yield at("power nodes", ((n.name, n.at, f" {n.kind}") for n in layout.power_nodes))
 
 

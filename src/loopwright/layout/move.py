@@ -69,6 +69,7 @@ def moved_layout(layout: Layout, rows: Mapping[str, Step], devices: Mapping[str,
         stations=shifted(layout.stations),
         stores=shifted(layout.stores),
         pickers=shifted(layout.pickers),
+        applicators=shifted(layout.applicators),
         power_nodes=shifted(layout.power_nodes),
     )
     return moved if moved.power_nodes == layout.power_nodes else linked(moved)

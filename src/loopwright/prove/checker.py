@@ -103,7 +103,8 @@ def _loop_lines(loop: Loop, other: list[str]) -> Iterator[Line]:
             yield "caps", f"{name}: {m} {cap} >= {amount} a cycle"
         room = min(s["outlet_cap"] for s in loop.stations if s["recipe"] == name)
         for m, units in recipe["outputs"]:
-            most = ceil(units * Fraction(recipe["batch_yield"]))
+            factors = [Fraction(grade["batch_yield"]) for grade in recipe.get("grades", ())]
+            most = ceil(units * Fraction(recipe["batch_yield"]) * max([Fraction(1), *factors]))
             need(room >= most, f"{name}: the outlet is too small for a cycle")
             yield "outlet", f"{name}: {m} {room} >= {most} a cycle"
         yield from _whole_lines(loop, name, recipe)
@@ -195,6 +196,7 @@ def _ratio_lines(loop: Loop, other: list[str]) -> Iterator[Line]:
 def _flow_lines(loop: Loop, other: list[str]) -> Iterator[Line]:
     recipe, places, gate = loop.alone(other), loop.cells - 1, loop.gate
     quotas, steps = dict(gate["quotas"]), Fraction(recipe["cycle"]) * loop.speed
+    need(not recipe.get("grades"), "marks change the cycles")
     need(gate["rule"] == "windowed" and gate["window"] - places in (0, 1), "window of no turn")
     need(all(m in quotas for m in loop.materials), "a material has no quota")
     total, needs = sum(quotas[m] for m in loop.materials), dict(recipe["inputs"])

@@ -271,6 +271,9 @@ def _of_flow(ring: Ring) -> Iterator[Obstacle]:
     if not uniform(ring):
         yield _ALIKE
         return
+    if any(drawer.graded for drawer in ring.drawers):
+        yield Obstacle("marks change the cycles: the theorem does not speak of that")
+        return
     if any(quota is None for _, quota in ring.quotas):
         yield Obstacle("a material has no quota", "give each material a quota")
         return

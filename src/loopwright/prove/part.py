@@ -33,6 +33,7 @@ def part_of(layout: Layout, belts: Iterable[str]) -> Layout:
         stations=tuple(device for device in layout.stations if device.name in near),
         stores=tuple(device for device in layout.stores if device.name in near),
         pickers=tuple(device for device in layout.pickers if device.source.device in near),
+        applicators=tuple(device for device in layout.applicators if device.belt in near),
     )
 
 
@@ -48,3 +49,5 @@ def _joined(layout: Layout) -> Iterable[tuple[str, ...]]:
         yield (*gate.inlets, gate.outlet, *gate.loop, *((gate.main,) if gate.main else ()))
     for picker in layout.pickers:
         yield picker.source.device, picker.target.device
+    for applicator in layout.applicators:
+        yield applicator.name, applicator.belt

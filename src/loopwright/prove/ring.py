@@ -86,8 +86,9 @@ class Need:
 
 @dataclass(frozen=True, slots=True)
 class Drawer:
-    """A station that draws on the loop. `cycle` [s]; `made` [(output, units)] is the most that a
-    cycle gives, `outlet_cap` [units] what may wait of each output."""
+    """A station that draws on the loop. `cycle` [s] is the longest; `made` [(output, units)] is the
+    most that a cycle gives, `outlet_cap` [units] what may wait of each output. `graded` says that
+    marks change its cycles."""
 
     station: str
     recipe: str
@@ -95,6 +96,7 @@ class Drawer:
     needs: tuple[Need, ...]
     made: tuple[tuple[str, int], ...]
     outlet_cap: int
+    graded: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -245,6 +247,7 @@ class Ring:
             ),
             tuple(tap.takes for tap in self.taps),
             tuple((d.recipe, d.cycle, d.needs, d.made, d.outlet_cap) for d in self.drawers),
+            tuple(drawer.graded for drawer in self.drawers),
             (len(self.strangers), len(self.exits), self.stacks, self.alone),
             self.waste is not None,
         )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from fractions import Fraction
 from math import ceil
 
 from loopwright.layout.carried import carried_materials
@@ -10,6 +11,7 @@ from loopwright.layout.layout import Divert, Drain, Gate, Layout, Merge, Source
 from loopwright.layout.order import natural_key
 from loopwright.prove.feed import feed_of
 from loopwright.prove.ring import Drawer, Feed, Need, Ring, Tap, Waste
+from loopwright.simulate.clock import cycles_of
 from loopwright.simulate.wiring import Wiring
 
 
@@ -156,14 +158,17 @@ def _entering(
 
 def _drawer(wiring: Wiring, name: str) -> Drawer:
     station, recipe = wiring.stations[name], wiring.recipe[name]
+    factor = max((grade.batch_yield for grade in recipe.grades), default=Fraction(0))
+    most = recipe.batch_yield * max(Fraction(1), factor)
     caps = dict(station.caps)
     return Drawer(
         name,
         recipe.name,
-        recipe.cycle,
+        max(cycles_of(recipe)),
         tuple(Need(material, amount, caps[material]) for material, amount in recipe.inputs),
-        tuple((material, ceil(units * recipe.batch_yield)) for material, units in recipe.outputs),
+        tuple((material, ceil(units * most)) for material, units in recipe.outputs),
         station.outlet_cap,
+        bool(recipe.grades),
     )
 
 

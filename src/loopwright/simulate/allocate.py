@@ -7,7 +7,8 @@ from typing import TypeVar, get_args, get_type_hints
 
 import numpy as np
 
-from loopwright.simulate import columns
+from loopwright.simulate import records
+from loopwright.simulate.columns import Array
 
 Group = TypeVar("Group")
 
@@ -22,12 +23,12 @@ def allocate(group: Callable[..., Group], sizes: Mapping[str, int], cell: str) -
     )
 
 
-def _array(text: str, sizes: Mapping[str, int], cell: str) -> columns.Array:
+def _array(text: str, sizes: Mapping[str, int], cell: str) -> Array:
     """The array that `text` describes."""
     kind, rest = text.split(" (", 1)
     shape = [sizes[name] for name in rest.split(")", 1)[0].split(", ")]
     if kind.isupper():
-        fields: columns.Fields = getattr(columns, kind)
+        fields: records.Fields = getattr(records, kind)
         record = np.dtype([(name, dtype) for name, dtype, _, _ in fields], align=True)
         return np.zeros(shape, dtype=record).view(np.recarray)
     return np.zeros(shape, dtype=cell if kind == "cell" else kind)

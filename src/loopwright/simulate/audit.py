@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections import Counter
 from fractions import Fraction
 
-from loopwright.simulate.state import State
+from loopwright.layout.layout import Recipe
+from loopwright.simulate.state import State, StationCount
 from loopwright.simulate.wiring import Wiring
 
 
@@ -13,8 +14,8 @@ class BalanceError(AssertionError):
     """A run lost units or made some up: a fault of this program."""
 
 
-def held_units(state: State) -> Counter[str]:
-    """Units of each material on belts, in hands, in stations and in stores."""
+def held_units(wiring: Wiring, state: State) -> Counter[str]:
+    """Units of each material on belts, in hands, stations, stores and tanks."""
     units: Counter[str] = Counter()
     for cells in state.belts.values():
         for cell in cells:
@@ -28,6 +29,8 @@ def held_units(state: State) -> Counter[str]:
             units[picker.material] += picker.count
     for store in state.stores.values():
         units.update(store)
+    for name, applicator in state.applicators.items():
+        units[wiring.applicators[name].agent] += applicator.held
     return units
 
 
@@ -57,10 +60,17 @@ def audit(wiring: Wiring, start: State, end: State) -> None:
         for material, need in recipe.inputs:
             gained[material] -= need * (after.started - before.started)
         for material, count in recipe.outputs:
-            made = count * recipe.batch_yield * (after.ended - before.ended)
+            batches = batches_ended(recipe, before, after)
+            made = count * recipe.batch_yield * batches
             kept = end.stations[name].kept[material] - start.stations[name].kept[material]
             gained[material] += made - kept
-    first, last = held_units(start), held_units(end)
+    for name, one in wiring.applicators.items():
+        was, now = start.counters.applicators[name], end.counters.applicators[name]
+        gained[one.agent] -= now.spent - was.spent
+        left = end.applicators[name].left - start.applicators[name].left
+        if now.spent - was.spent != one.dose * (now.units - was.units) + left:
+            raise BalanceError(f"{name}: agent opened is not agent used")
+    first, last = held_units(wiring, start), held_units(wiring, end)
     broken = [
         f"{name}: {first[name]} at the start, {gain} gained, {last[name]} held at the end"
         for name, gain in gained.items()
@@ -68,3 +78,14 @@ def audit(wiring: Wiring, start: State, end: State) -> None:
     ]
     if broken:
         raise BalanceError("; ".join(broken))
+
+
+def batches_ended(recipe: Recipe, before: StationCount, after: StationCount) -> Fraction:
+    """Cycles ended, each by the factor of its grade on the yield."""
+    graded = [
+        now - was
+        for was, now in zip(before.graded or (0,) * len(after.graded), after.graded, strict=True)
+    ]
+    plain = Fraction(after.ended - before.ended - sum(graded))
+    factors = (grade.batch_yield for grade in recipe.grades)
+    return plain + sum(factor * count for factor, count in zip(factors, graded, strict=True))

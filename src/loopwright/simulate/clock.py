@@ -7,19 +7,24 @@ from math import ceil
 
 from loopwright.exact import common_tick
 from loopwright.finding import DesignError, new_finding
-from loopwright.layout.layout import Layout
+from loopwright.layout.layout import Layout, Recipe
 
 
 def layout_tick(layout: Layout) -> Fraction:
     """The tick [s] of `layout`: belt steps, swings and the cycles that stations run; 1 s if there
     are none."""
-    cycles = {recipe.name: recipe.cycle for recipe in layout.recipes}
+    run = {station.recipe for station in layout.stations}
     times = [
         *(1 / belt.speed for belt in layout.belts),
         *(picker.swing for picker in layout.pickers),
-        *(cycles[station.recipe] for station in layout.stations),
+        *(cycle for one in layout.recipes if one.name in run for cycle in cycles_of(one)),
     ]
     return common_tick(times) if times else Fraction(1)
+
+
+def cycles_of(recipe: Recipe) -> tuple[Fraction, ...]:
+    """Times of its cycles [s]: of batches without a grade, and of each grade."""
+    return (recipe.cycle, *(recipe.cycle / grade.speed for grade in recipe.grades))
 
 
 FINEST = Fraction(1, 5000)
@@ -40,7 +45,12 @@ def check_tick(layout: Layout) -> None:
     times = {f"belt speed {belt.speed} cells/s": 1 / belt.speed for belt in layout.belts}
     times |= {f"swing {picker.swing} s": picker.swing for picker in layout.pickers}
     run = {station.recipe for station in layout.stations}
-    times |= {f"cycle {one.cycle} s": one.cycle for one in layout.recipes if one.name in run}
+    times |= {
+        f"cycle {cycle} s": cycle
+        for one in layout.recipes
+        if one.name in run
+        for cycle in cycles_of(one)
+    }
     blamed = [
         name
         for name, time in times.items()

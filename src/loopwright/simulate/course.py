@@ -8,7 +8,7 @@ from itertools import pairwise
 from math import ceil
 from typing import Literal
 
-from loopwright.simulate.clock import whole_ticks
+from loopwright.simulate.clock import cycles_of, whole_ticks
 from loopwright.simulate.decode import decode_counters, decode_drains
 from loopwright.simulate.draw import longest
 from loopwright.simulate.encode import Plant
@@ -165,12 +165,14 @@ def quiet_time(plant: Plant, scenario: Scenario) -> Fraction:
     """How long nothing may move in a line that runs [s]: twice the sum of the longest cycle, the
     longest time between the carriers of a source, the longest swing and all belts on end."""
     wiring = plant.wiring
-    cycles = [recipe.cycle for recipe in wiring.recipe.values()]
+    cycles = [cycle for recipe in wiring.recipe.values() for cycle in cycles_of(recipe)]
     gaps = [1 / source.rate for source in wiring.sources.values() if source.rate]
     swings = [picker.swing for picker in wiring.pickers.values()]
     ways = [len(belt.path) / belt.speed for belt in wiring.belts.values()]
     told = scenario.disturbances
-    cycles += [longest(pace.law, wiring.recipe[pace.station].cycle) for pace in told.paces]
+    cycles += [
+        longest(pace.law, max(cycles_of(wiring.recipe[pace.station]))) for pace in told.paces
+    ]
     cycles += [cycle / brown.speed for brown in told.brown_outs for cycle in cycles]
     cycles += [longest(failure.law, failure.down) for failure in told.failures]
     gaps += [1 / supply.rate for supply in told.supplies if supply.rate]

@@ -9,10 +9,20 @@ from typing import Any, TypeVar
 from loopwright.layout.layout import Gate
 from loopwright.simulate import columns as col
 from loopwright.simulate.columns import Array, Part
+from loopwright.simulate.decode_treatment import (
+    count_applicators,
+    count_grades,
+    decode_applicators,
+    decode_grades,
+    decode_marks,
+)
 from loopwright.simulate.division import Members
 from loopwright.simulate.encode import Plant
 from loopwright.simulate.fill import PHASES
+from loopwright.simulate.kind import Kind, units_in_all
 from loopwright.simulate.state import (
+    ApplicatorCount,
+    ApplicatorState,
     Carrier,
     Counters,
     DrainCount,
@@ -25,6 +35,7 @@ from loopwright.simulate.state import (
 )
 
 Value = TypeVar("Value")
+Key = TypeVar("Key", str, Kind)
 
 
 def decode(plant: Plant, tick: int) -> State:
@@ -38,14 +49,20 @@ def decode(plant: Plant, tick: int) -> State:
     windows: dict[str, tuple[str | None, ...]] = {}
     credits: dict[str, Fraction] = {}
     arrivals: dict[str, int] = {}
+    marks: dict[str, tuple[int, ...]] = {}
+    marked: dict[str, Mapping[str, tuple[int, ...]]] = {}
+    applicators: dict[str, ApplicatorState] = {}
     for members, part in zip(plant.members, plant.parts, strict=True):
         belts |= _belts(members, part)
+        marks |= decode_marks(members, part)
+        applicators |= decode_applicators(members, part)
         stations |= _stations(members, part, tick)
         pickers |= _pickers(members, part)
-        stores |= {
-            name: _counts(members.materials, part.stations.held[row])
-            for row, name in enumerate(members.stores)
-        }
+        for row, name in enumerate(members.stores):
+            held = _counts(members.kinds, part.stations.held[row])
+            stores[name], above = units_in_all(held)
+            if above:
+                marked[name] = above
         turns |= _by_name(members.joints, part.joints.rows["turn"])
         turns |= _by_name(members.diverts, part.joints.diverts["turn"])
         windows |= _windows(plant, members, part)
@@ -70,6 +87,9 @@ def decode(plant: Plant, tick: int) -> State:
         credits=credits,
         counters=decode_counters(plant),
         arrivals=arrivals,
+        marks=marks,
+        marked=marked,
+        applicators=_arranged(wiring.applicators, applicators),
     )
 
 
@@ -82,6 +102,7 @@ def decode_counters(plant: Plant) -> Counters:
     stations: dict[str, StationCount] = {}
     picks: dict[str, int] = {}
     missed: dict[str, int] = {}
+    applicators: dict[str, ApplicatorCount] = {}
     (earlier,) = plant.earlier
     for members, part in zip(plant.members, plant.parts, strict=True):
         for row, name in zip(part.joints.sources, members.sources, strict=True):
@@ -101,6 +122,7 @@ def decode_counters(plant: Plant) -> Counters:
         stations |= _station_counts(members, part, earlier)
         picks |= _by_name(members.pickers, part.pickers.rows["picks"])
         missed |= _missed(members, part)
+        applicators |= count_applicators(members, part)
     return Counters(
         sources=_arranged(wiring.sources, sources),
         drains=decode_drains(plant),
@@ -111,6 +133,7 @@ def decode_counters(plant: Plant) -> Counters:
         missed=dict(earlier.missed) | missed,
         put=_sum(plant, earlier.put, 0),
         removed=_sum(plant, earlier.removed, 1),
+        applicators=_arranged(wiring.applicators, applicators),
     )
 
 
@@ -131,9 +154,15 @@ def _by_name(names: Iterable[str], values: Array) -> dict[str, Any]:
     return dict(zip(names, values.tolist(), strict=True))
 
 
-def _counts(names: Iterable[str], values: Array) -> dict[str, int]:
+def _counts(names: Iterable[Key], values: Array) -> dict[Key, int]:
     """`values` by name, without those that are 0."""
     return {name: int(value) for name, value in zip(names, values, strict=False) if value}
+
+
+def _of_materials(kinds: Iterable[Kind], values: Array) -> dict[str, int]:
+    """`values` by material, of all marks together, without those that are 0."""
+    units, _ = units_in_all(_counts(kinds, values))
+    return units
 
 
 def _belts(members: Members, part: Part) -> dict[str, tuple[Carrier | None, ...]]:
@@ -142,7 +171,7 @@ def _belts(members: Members, part: Part) -> dict[str, tuple[Carrier | None, ...]
     for row, name, number in rows:
         palette = members.palettes[number]
         found[name] = tuple(
-            (palette[(code >> col.COUNT_BITS).bit_length() - 1], code & col.COUNT_MASK)
+            (palette[(code >> col.COUNT_BITS).bit_length() - 1].material, code & col.COUNT_MASK)
             if code
             else None
             for code in part.belts.cells[row.origin : row.origin + row.length].tolist()
@@ -167,36 +196,36 @@ def _drains(plant: Plant, members: Members, part: Part) -> dict[str, DrainCount]
     for row, name in enumerate(members.drains):
         palette = members.palettes[palettes[plant.wiring.drains[name].belt]]
         found[name] = DrainCount(
-            _counts(palette, part.joints.drained[row]),
-            _counts(palette, part.joints.drained_units[row]),
+            _of_materials(palette, part.joints.drained[row]),
+            _of_materials(palette, part.joints.drained_units[row]),
         )
     return found
 
 
-def _by_station(part: Part, side: str, column: str) -> list[list[Any]]:
+def _by_station(members: Members, part: Part, side: str, column: str) -> list[list[Any]]:
     """A column of the inputs or outputs, in a list for each station."""
     values = getattr(part.stations, f"{side}s")[column].tolist()
-    ends = (part.stations.rows[f"{side}_{end}"].tolist() for end in ("first", "last"))
+    rows = part.stations.rows[: len(members.stations)]
+    ends = (rows[f"{side}_{end}"].tolist() for end in ("first", "last"))
     return [values[first:last] for first, last in zip(*ends, strict=True)]
 
 
 def _materials(members: Members, part: Part, side: str) -> list[list[str]]:
     """The materials of the inputs or outputs of each station."""
-    rows = _by_station(part, side, "material")
-    return [[members.materials[number] for number in row] for row in rows]
+    rows = _by_station(members, part, side, "material")
+    return [[members.kinds[number].material for number in row] for row in rows]
 
 
 def _stations(members: Members, part: Part, tick: int) -> dict[str, StationState]:
     columns = zip(
         members.stations,
         _materials(members, part, "input"),
-        _by_station(part, "input", "held"),
+        _by_station(members, part, "input", "held"),
         _materials(members, part, "output"),
-        _by_station(part, "output", "held"),
-        _by_station(part, "output", "kept"),
-        _by_station(part, "output", "one"),
-        part.stations.rows["due"].tolist(),
-        _failures(part, tick),
+        *(_by_station(members, part, "output", name) for name in ("held", "kept", "one")),
+        part.stations.rows["due"][: len(members.stations)].tolist(),
+        _failures(members, part, tick),
+        decode_grades(members, part),
         strict=True,
     )
     return {
@@ -207,8 +236,10 @@ def _stations(members: Members, part: Part, tick: int) -> dict[str, StationState
             due=None if due < 0 else due,
             down=down,
             life=life,
+            marked=marked,
+            grade=grade,
         )
-        for name, needs, held, made, out, kept, ones, due, (down, life) in columns
+        for name, needs, held, made, out, kept, ones, due, (down, life), (marked, grade) in columns
     }
 
 
@@ -219,11 +250,11 @@ def _missed(members: Members, part: Part) -> dict[str, int]:
     return _counts(members.pickers, part.chance.misses["missed"])
 
 
-def _failures(part: Part, tick: int) -> Iterator[tuple[int | None, int | None]]:
+def _failures(members: Members, part: Part, tick: int) -> Iterator[tuple[int | None, int | None]]:
     """When each station is up again, and how long it lives."""
-    for station, (number, due) in enumerate(
-        zip(part.stations.breaker.tolist(), part.stations.rows["due"].tolist(), strict=True)
-    ):
+    count = len(members.stations)
+    breakers, dues = part.stations.breaker[:count], part.stations.rows["due"][:count]
+    for station, (number, due) in enumerate(zip(breakers.tolist(), dues.tolist(), strict=True)):
         if number < 0:
             yield None, None
             continue
@@ -241,29 +272,37 @@ def _sum(plant: Plant, earlier: Mapping[str, int], side: int) -> dict[str, int]:
     """Units put or taken off by hand, with those of before."""
     found = dict(earlier)
     for members, part in zip(plant.members, plant.parts, strict=True):
-        for material, units in _counts(members.materials, part.chance.by_hand[side]).items():
+        for material, units in _of_materials(members.kinds, part.chance.by_hand[side]).items():
             found[material] = found.get(material, 0) + units
     return found
 
 
 def _station_counts(members: Members, part: Part, earlier: Counters) -> dict[str, StationCount]:
-    rows = part.stations.rows
+    count = len(members.stations)
+    rows = part.stations.rows[:count]
     columns = zip(
         members.stations,
         *(rows[name].tolist() for name in ("started", "ended", "busy", "blocked")),
-        map(zip, _materials(members, part, "input"), _by_station(part, "input", "starved")),
-        part.stations.down.tolist(),
+        map(
+            zip,
+            _materials(members, part, "input"),
+            _by_station(members, part, "input", "starved"),
+        ),
+        part.stations.down[:count].tolist(),
         [
             earlier.stations[name].failed
             if number < 0
             else int(part.chance.breakers[number].failed)
-            for name, number in zip(members.stations, part.stations.breaker.tolist(), strict=True)
+            for name, number in zip(
+                members.stations, part.stations.breaker[:count].tolist(), strict=True
+            )
         ],
+        count_grades(members, part),
         strict=True,
     )
     return {
-        name: StationCount(started, ended, busy, blocked, dict(starved), down, failed)
-        for name, started, ended, busy, blocked, starved, down, failed in columns
+        name: StationCount(started, ended, busy, blocked, dict(starved), down, failed, graded)
+        for name, started, ended, busy, blocked, starved, down, failed, graded in columns
     }
 
 
@@ -280,9 +319,10 @@ def _pickers(members: Members, part: Part) -> dict[str, PickerState]:
         if phase == col.IDLE
         else PickerState(
             PHASES[phase],
-            members.materials[material] if units else None,
+            members.kinds[material].material if units else None,
             units,
             due if phase == col.SWINGING else None,
+            members.kinds[material].mark if units else 0,
         )
         for name, phase, material, units, due in columns
     }
@@ -299,6 +339,7 @@ def _windows(plant: Plant, members: Members, part: Part) -> dict[str, tuple[str 
         ring = part.gates.window[at.window_first : at.window_last].tolist()
         palette = members.palettes[palettes[gate.outlet]]
         found[name] = tuple(
-            None if bit < 0 else palette[bit] for bit in ring[at.window_at :] + ring[: at.window_at]
+            None if bit < 0 else palette[bit].material
+            for bit in ring[at.window_at :] + ring[: at.window_at]
         )
     return found

@@ -6,8 +6,9 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from loopwright.layout.layout import Gate
+from loopwright.layout.layout import Applicator, Gate
 from loopwright.simulate.disturbance import Foreign
+from loopwright.simulate.kind import Kind, units_by_kind
 from loopwright.simulate.order import belt_order
 from loopwright.simulate.state import State
 from loopwright.simulate.wiring import Wiring
@@ -20,17 +21,17 @@ LEAST = 500
 class Members:
     """The names of what is in one part, each kind in the order of its numbers.
 
-    `palettes` are the materials that may come onto the belts of each group of belts that hand
-    carriers to each other; `palette` is the group of each belt. `breaks` are the belts at which
-    rings are broken.
+    `palettes` are the kinds that may come onto the belts of each group of belts that hand carriers
+    to each other; `palette` is the group of each belt. `breaks` are the belts at which rings are
+    broken. `kinds` are all kinds of the part, in the order of materials, then marks.
     """
 
     belts: tuple[str, ...]
     belt_order: tuple[int, ...]
     breaks: tuple[str, ...]
     palette: tuple[int, ...]
-    palettes: tuple[tuple[str, ...], ...]
-    materials: tuple[str, ...]
+    palettes: tuple[tuple[Kind, ...], ...]
+    kinds: tuple[Kind, ...]
     sources: tuple[str, ...]
     drains: tuple[str, ...]
     joints: tuple[str, ...]
@@ -39,6 +40,12 @@ class Members:
     stations: tuple[str, ...]
     stores: tuple[str, ...]
     pickers: tuple[str, ...]
+    applicators: tuple[str, ...]
+
+    @property
+    def attended(self) -> tuple[str, ...]:
+        """What the engine numbers as stations: stations, and behind them the applicators."""
+        return self.stations + self.applicators
 
 
 class _Union:
@@ -73,6 +80,8 @@ def divide(wiring: Wiring, state: State, foreign: Iterable[Foreign] = ()) -> lis
         parts.join(belt, groups.root(belt))
     for picker in wiring.pickers.values():
         parts.join(picker.source.device, picker.target.device)
+    for applicator in wiring.applicators.values():
+        parts.join(applicator.name, applicator.belt)
 
     _join_small(wiring, parts)
 
@@ -118,11 +127,12 @@ def _places(wiring: Wiring) -> dict[str, dict[str, str]]:
         "flanks": {name: flank.main for name, flank in wiring.flanks.items()},
         "diverts": {name: divert.inlet for name, divert in wiring.diverts.items()},
         "pickers": {name: picker.source.device for name, picker in wiring.pickers.items()},
+        "applicators": {name: one.belt for name, one in wiring.applicators.items()},
     }
 
 
 def _members(
-    wiring: Wiring, kinds: Mapping[str, list[str]], groups: _Union, found: Mapping[str, set[str]]
+    wiring: Wiring, kinds: Mapping[str, list[str]], groups: _Union, found: Mapping[str, set[Kind]]
 ) -> Members:
     belts = kinds["belts"]
     number = {name: index for index, name in enumerate(belts)}
@@ -133,68 +143,93 @@ def _members(
     palette = [roots.setdefault(groups.root(name), len(roots)) for name in belts]
     palettes = [_sorted(wiring, found[root]) for root in roots]
     flanks = sorted(kinds["flanks"], key=lambda name: number[wiring.flanks[name].main])
-    mentioned = {material for palette in palettes for material in palette}
+    mentioned = {kind for palette in palettes for kind in palette}
+    for name in kinds["pickers"]:
+        mentioned |= found[name]
     for name in kinds["stores"]:
         mentioned |= found[name]
     for name in kinds["stations"]:
         recipe = wiring.recipe[name]
-        mentioned |= {material for material, _ in (*recipe.inputs, *recipe.outputs)}
+        mentioned |= {Kind(material) for material, _ in (*recipe.inputs, *recipe.outputs)}
+    mentioned |= {Kind(wiring.applicators[name].agent) for name in kinds["applicators"]}
     return Members(
         belts=tuple(belts),
         belt_order=tuple(order),
         breaks=tuple(belts[index] for index in breaks),
         palette=tuple(palette),
         palettes=tuple(palettes),
-        materials=_sorted(wiring, mentioned),
+        kinds=_sorted(wiring, mentioned),
         flanks=tuple(flanks),
         **{
             kind: tuple(kinds[kind])
-            for kind in ("sources", "drains", "joints", "diverts", "stations", "stores", "pickers")
+            for kind in (
+                "sources",
+                "drains",
+                "joints",
+                "diverts",
+                "stations",
+                "stores",
+                "pickers",
+                "applicators",
+            )
         },
     )
 
 
-def _sorted(wiring: Wiring, materials: Iterable[str]) -> tuple[str, ...]:
-    return tuple(sorted(materials, key=lambda name: wiring.rank[name]))
+def _sorted(wiring: Wiring, kinds: Iterable[Kind]) -> tuple[Kind, ...]:
+    return tuple(sorted(kinds, key=lambda kind: (wiring.rank[kind.material], kind.mark)))
 
 
 def _materials(
     wiring: Wiring, groups: _Union, state: State, foreign: Iterable[Foreign]
-) -> dict[str, set[str]]:
-    """The materials that can come onto each group of belts and into each store."""
-    found: dict[str, set[str]] = defaultdict(set)
+) -> dict[str, set[Kind]]:
+    """The kinds that can come onto each group of belts and into each store; and what is in the hand
+    of each picker now."""
+    found: dict[str, set[Kind]] = defaultdict(set)
     for dock in wiring.sources.values():
-        found[groups.root(dock.belt)].add(dock.material)
+        found[groups.root(dock.belt)].add(Kind(dock.material))
     for carrier in foreign:
-        found[groups.root(carrier.belt)].add(carrier.material)
+        found[groups.root(carrier.belt)].add(Kind(carrier.material))
     for name, cells in state.belts.items():
-        found[groups.root(name)].update(cell[0] for cell in cells if cell)
+        marks = state.marks.get(name, (0,) * len(cells))
+        found[groups.root(name)].update(
+            Kind(cell[0], mark) for cell, mark in zip(cells, marks, strict=True) if cell
+        )
     for name, drain in wiring.drains.items():  # what left before must stay on the counters
-        found[groups.root(drain.belt)].update(state.counters.drains[name].carriers)
+        found[groups.root(drain.belt)].update(map(Kind, state.counters.drains[name].carriers))
     for name, passed in state.windows.items():
-        found[groups.root(wiring.joints[name].outlet)].update(m for m in passed if m is not None)
+        outlet = groups.root(wiring.joints[name].outlet)
+        found[outlet].update(Kind(m) for m in passed if m is not None)
     for name, held in state.stores.items():
-        found[name].update(held)
-    outputs = {
-        name: {material for material, _ in recipe.outputs} for name, recipe in wiring.recipe.items()
-    }
+        found[name].update(units_by_kind(held, state.marked.get(name, {})))
     ways = []
     for name, picker in wiring.pickers.items():
-        target = groups.root(picker.target.device)
-        hand = state.pickers[name].material
-        if picker.target.device in wiring.stations:
+        target, hand = groups.root(picker.target.device), state.pickers[name]
+        if hand.material is not None:
+            found[name].add(Kind(hand.material, hand.mark))
+        if picker.target.device in wiring.stations or picker.target.device in wiring.applicators:
             continue
-        if hand is not None:
-            found[target].add(hand)
+        found[target] |= found[name]
         ways.append((groups.root(picker.source.device), target))
-    for name, made in outputs.items():
-        found[name] = made
+    for name, recipe in wiring.recipe.items():
+        found[name] = {Kind(material) for material, _ in recipe.outputs}
     changed = True
     while changed:
         changed = False
+        for one in wiring.applicators.values():
+            there = found[groups.root(one.belt)]
+            new = {Kind(kind.material, one.level) for kind in there if marks_kind(one, kind)}
+            changed |= not new <= there
+            there |= new
         for source, target in ways:
             new = found[source] - found[target]
             if new:
                 found[target] |= new
                 changed = True
     return found
+
+
+def marks_kind(applicator: Applicator, kind: Kind) -> bool:
+    """Whether an applicator gives such carriers its mark."""
+    named = not applicator.materials or kind.material in applicator.materials
+    return named and kind.mark < applicator.level

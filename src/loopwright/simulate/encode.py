@@ -7,12 +7,13 @@ from fractions import Fraction
 from typing import get_type_hints
 
 from loopwright.simulate.allocate import allocate
-from loopwright.simulate.clock import layout_tick
+from loopwright.simulate.clock import cycles_of, layout_tick
 from loopwright.simulate.columns import LANES, WORD_BITS, Part
 from loopwright.simulate.division import Members, divide
 from loopwright.simulate.encode_belts import encode_belts
 from loopwright.simulate.encode_chance import Mishaps, encode_chance, encode_supplies
 from loopwright.simulate.encode_stations import encode_stations
+from loopwright.simulate.encode_treatment import encode_treatment, treatment_sizes
 from loopwright.simulate.named import check_named
 from loopwright.simulate.numbering import Numbering
 from loopwright.simulate.scenario import Scenario
@@ -68,13 +69,14 @@ def padded(length: int) -> int:
 
 def _part(names: Numbering) -> Part:
     mishaps = Mishaps(names)
-    sizes = _sizes(names) | mishaps.sizes
+    sizes = _sizes(names) | treatment_sizes(names) | mishaps.sizes
     sizes["actor"] += sizes["breaker"] + 1
     hints = get_type_hints(Part)
     part = Part(**{name: allocate(group, sizes, names.cell) for name, group in hints.items()})
     encode_belts(names, part)
     encode_stations(names, part)
     encode_chance(mishaps, part)
+    encode_treatment(names, mishaps, part)
     encode_supplies(mishaps, part)
     return part
 
@@ -83,7 +85,8 @@ def _sizes(names: Numbering) -> dict[str, int]:
     """The extent of every dimension."""
     wiring, pickers = names.wiring, names.pickers
     watched = {picker.source.device for picker in pickers}
-    durations = [picker.swing for picker in pickers] + [recipe.cycle for recipe in names.recipes]
+    durations = [picker.swing for picker in pickers]
+    durations += [cycle for recipe in names.recipes for cycle in cycles_of(recipe)]
     longest = max((names.whole(span, "") for span in durations), default=1)
     counts = {
         "belt": len(names.belts),
@@ -98,7 +101,7 @@ def _sizes(names: Numbering) -> dict[str, int]:
         "buffer": sum(2 * len(belt.path) + LANES for belt in names.belts),
         "watch": sum(padded(len(belt.path)) for belt in names.belts if belt.name in watched),
         "palette": len(names.bit),
-        "material": len(names.material),
+        "material": len(names.kind),
         "bit": names.bits,
         "flank": len(names.flanks),
         "source": len(names.sources),

@@ -11,6 +11,7 @@ import numpy as np
 from loopwright.layout.layout import Divert, Drain, Gate, Merge, Source
 from loopwright.simulate import columns as col
 from loopwright.simulate.columns import Belts, Joints, Part
+from loopwright.simulate.kind import Kind
 from loopwright.simulate.limit import EngineLimitError, LayoutError, within
 from loopwright.simulate.numbering import Numbering, numbers
 from loopwright.simulate.wiring import inlets_of
@@ -67,9 +68,11 @@ def _belts(names: Numbering, belts: Belts) -> None:
     belts.order[:] = names.members.belt_order
     belts.bit[:] = belts.material[:] = -1
     for palette, bits in enumerate(names.bit):
-        for name, bit in bits.items():
-            belts.bit[palette, names.material[name]] = bit
-            belts.material[palette, bit] = names.material[name]
+        for kind, bit in bits.items():
+            belts.bit[palette, names.kind[kind]] = bit
+            belts.material[palette, bit] = names.kind[kind]
+            same = [1 << other for one, other in bits.items() if one.material == kind.material]
+            belts.alike[palette, bit] = sum(same)
 
 
 def _ends(names: Numbering, belts: Belts) -> None:
@@ -104,7 +107,7 @@ def _flanks(names: Numbering, part: Part) -> None:
 def _sources(names: Numbering, joints: Joints) -> None:
     first = 0
     for row, source, spans in zip(joints.sources, names.sources, names.outages, strict=True):
-        bit = names.palette_bits(source.belt)[source.material]
+        bit = names.palette_bits(source.belt)[Kind(source.material)]
         load = within(source.name, "a load", source.load, col.COUNT_MASK)
         row.cell = 1 << (bit + col.COUNT_BITS) | load
         if source.rate is not None:
@@ -149,9 +152,10 @@ def _gates(names: Numbering, part: Part) -> None:
         _check_gate(gate)
         bits = names.palette_bits(gate.outlet)
         for table, amounts in ((gates.quota, gate.quotas), (gates.share, gate.shares)):
-            for name, amount in amounts:
-                if name in bits:
-                    table[number, bits[name]] = amount
+            told = dict(amounts)
+            for kind, bit in bits.items():
+                if kind.material in told:
+                    table[number, bit] = told[kind.material]
         row.pattern_first, row.pattern_last = place, place + len(gate.pattern)
         inlets = inlets_of(gate)
         gates.pattern[place : row.pattern_last] = [inlets.index(inlet) for inlet in gate.pattern]
@@ -187,9 +191,11 @@ def _diverts(names: Numbering, joints: Joints) -> None:
         joints.outlets["belt"][first : first + len(outlets)] = outlets
         joints.filter[number] = len(outlets) - 1
         bits = names.palette_bits(divert.inlet)
-        for material, outlet in divert.filters:
+        for _, outlet in divert.filters:
             if outlet not in divert.outlets:
                 raise LayoutError(f"{divert.name}: {outlet} of the filters is no outlet")
-            if material in bits:
-                joints.filter[number, bits[material]] = divert.outlets.index(outlet)
+        filters = dict(divert.filters)
+        for kind, bit in bits.items():
+            if kind.material in filters:
+                joints.filter[number, bit] = divert.outlets.index(filters[kind.material])
         first += len(outlets)

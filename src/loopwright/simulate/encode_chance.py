@@ -8,10 +8,11 @@ from fractions import Fraction
 from typing import Any, TypeVar
 
 from loopwright.simulate import columns as col
-from loopwright.simulate.clock import whole_ticks
+from loopwright.simulate.clock import cycles_of, whole_ticks
 from loopwright.simulate.columns import Part
 from loopwright.simulate.disturbance import Arrivals, Foreign, Law, Removal, Slow
 from loopwright.simulate.draw import Table, curve, stream, table, threshold
+from loopwright.simulate.kind import Kind
 from loopwright.simulate.limit import LayoutError, within
 from loopwright.simulate.numbering import Numbering
 
@@ -54,6 +55,13 @@ class Mishaps:
             self._law(name, entry.law, names.recipes[names.station[name]].cycle)
             for name, entry in self.paces.items()
         ]
+        self.grade_laws = {
+            name: [
+                self._law(name, entry.law, cycle)
+                for cycle in cycles_of(names.recipes[names.station[name]])[1:]
+            ]
+            for name, entry in self.paces.items()
+        }
         self.failure_laws = [
             (self._law(name, entry.law, entry.up), self._law(name, entry.law, entry.down))
             for name, entry in self.failures.items()
@@ -142,7 +150,7 @@ def encode_chance(mishaps: Mishaps, part: Part) -> None:
         row.tick, row.belt, row.cell = tick, names.belt[act.belt], act.index
         _need_cell(names, act.belt, act.index)
         if isinstance(act, Foreign):
-            bit = names.palette_bits(act.belt)[act.material]
+            bit = names.palette_bits(act.belt)[Kind(act.material)]
             units = within(act.belt, "a foreign carrier", act.units, col.COUNT_MASK)
             row.code = 1 << (bit + col.COUNT_BITS) | units
 
@@ -179,7 +187,7 @@ def _slow(mishaps: Mishaps, part: Part) -> None:
     names = mishaps.names
     for row, slow in zip(part.chance.slows, mishaps.slow, strict=True):
         row.belt = names.belt[slow.belt]
-        part.belts.rows[row.belt].slow = 1
+        part.belts.rows[row.belt].odd |= col.SLOWED
         _check_slow(names, slow)
         row.cell = -1 if slow.index is None else slow.index
         row.every, row.below = slow.every, threshold(slow.refuses)

@@ -10,6 +10,7 @@ from loopwright.layout.layout import Picker
 from loopwright.simulate import columns as col
 from loopwright.simulate.columns import Part, Pickers, Stations
 from loopwright.simulate.encode_belts import fit
+from loopwright.simulate.kind import Kind
 from loopwright.simulate.limit import LayoutError, within
 from loopwright.simulate.numbering import Numbering
 
@@ -35,24 +36,30 @@ def _stations(names: Numbering, stations: Stations) -> None:
 
     needs = [amount for amounts in names.inputs for amount in amounts]
     caps = [dict(station.caps) for station in names.stations]
-    inputs["material"] = [names.material[name] for name, _ in needs]
+    inputs["material"] = [names.kind[Kind(name)] for name, _ in needs]
     inputs["need"] = [need for _, need in needs]
     inputs["room"] = [
         cap[name] for cap, amounts in zip(caps, names.inputs, strict=True) for name, _ in amounts
     ]
 
     made = [
-        (station.name, material, count * recipe.batch_yield)
+        (station.name, material, count * recipe.batch_yield, recipe.grades)
         for station, recipe, amounts in zip(
             names.stations, names.recipes, names.outputs, strict=True
         )
         for material, count in amounts
     ]
-    kept = [names.state.stations[name].kept[material] for name, material, _ in made]
-    ones = [lcm(g.denominator, k.denominator) for (_, _, g), k in zip(made, kept, strict=True)]
-    outputs["material"] = [names.material[material] for _, material, _ in made]
-    outputs["most"] = [ceil(gain) for _, _, gain in made]
-    parts = [fit(name, one, gain * one) for (name, _, gain), one in zip(made, ones, strict=True)]
+    ones = [
+        lcm(
+            names.state.stations[name].kept[material].denominator,
+            gain.denominator,
+            *((gain * grade.batch_yield).denominator for grade in grades),
+        )
+        for name, material, gain, grades in made
+    ]
+    outputs["material"] = [names.kind[Kind(material)] for _, material, _, _ in made]
+    outputs["most"] = [ceil(gain) for _, _, gain, _ in made]
+    parts = [fit(name, one, gain * one) for (name, _, gain, _), one in zip(made, ones, strict=True)]
     outputs["one"] = [one for one, _ in parts]
     outputs["gain"] = [gain for _, gain in parts]
 
@@ -96,15 +103,18 @@ def _pickers(names: Numbering, pickers: Pickers) -> None:
 
 def _tastes(names: Numbering, pickers: Pickers) -> None:
     tastes = list(dict.fromkeys(names.tastes))
-    number = {taste: index for index, taste in enumerate(tastes)}
-    pickers.rows["taste"] = [number[taste] for taste in names.tastes]
+    places = {taste: index for index, taste in enumerate(tastes)}
+    pickers.rows["taste"] = [places[taste] for taste in names.tastes]
     pickers.taste_slot[:] = -1
     for row, (palette, inputs) in enumerate(tastes):
-        for slot, material in enumerate(inputs):
-            pickers.taste_slot[row, names.material[material]] = slot
-            if palette >= 0 and material in names.bit[palette]:
-                bit = names.bit[palette][material]
-                pickers.taste_bits[row, slot] = 1 << (bit + col.COUNT_BITS)
+        bits = names.bit[palette] if palette >= 0 else {}
+        slots = {material: slot for slot, material in enumerate(inputs)}
+        for kind, number in names.kind.items():
+            if kind.material in slots:
+                slot = slots[kind.material]
+                pickers.taste_slot[row, number] = slot
+                if kind in bits:
+                    pickers.taste_bits[row, slot] |= 1 << (bits[kind] + col.COUNT_BITS)
 
 
 def _sides(names: Numbering, part: Part) -> None:
@@ -117,7 +127,7 @@ def _sides(names: Numbering, part: Part) -> None:
     alerts = {picker.name: _alert(picker) for picker in names.pickers}
     first = 0
     for rows, devices in (
-        (part.stations.rows, names.members.stations),
+        (part.stations.rows, names.members.attended),
         (part.stations.stores, names.members.stores),
     ):
         feeders = [

@@ -10,6 +10,8 @@ from loopwright.simulate.columns import Array, Part
 from loopwright.simulate.division import Members
 from loopwright.simulate.encode import Plant
 from loopwright.simulate.fill_chance import fill_chance, put_on_wheel
+from loopwright.simulate.fill_treatment import fill_treatment
+from loopwright.simulate.kind import Kind, first_kinds, units_by_kind
 from loopwright.simulate.limit import within
 from loopwright.simulate.numbering import numbers
 from loopwright.simulate.state import State
@@ -28,6 +30,7 @@ def fill(plant: Plant, state: State) -> None:
         _fill_joints(plant, members, part, state)
         _fill_stations(members, part, state)
         _fill_stores(members, part, state)
+        fill_treatment(members, part, state)
         for rank in sorted(
             range(len(members.pickers)), key=lambda p: -int(part.pickers.rows[p].rank)
         ):
@@ -46,11 +49,13 @@ def _fill_belts(members: Members, part: Part, state: State) -> None:
     for number, (row, name) in enumerate(zip(belts.rows, members.belts, strict=True)):
         step, palette = int(row.step), numbers(members.palettes[members.palette[number]])
         row.due = (state.tick // step + 1) * step
-        for index, cell in enumerate(state.belts[name]):
+        cells = state.belts[name]
+        marks = state.marks.get(name, (0,) * len(cells))
+        for index, (cell, level) in enumerate(zip(cells, marks, strict=True)):
             if cell is None:
                 continue
             material, count = cell
-            bit = palette[material]
+            bit = palette[Kind(material, level)]
             units = within(name, "a carrier", count, col.COUNT_MASK)
             belts.cells[row.origin + index] = 1 << (bit + col.COUNT_BITS) | units
             row.carriers += 1
@@ -72,9 +77,10 @@ def _fill_ends(plant: Plant, members: Members, part: Part, state: State) -> None
     for number, name in enumerate(members.drains):
         count = counters.drains[name]
         palette = members.palettes[palettes[plant.wiring.drains[name].belt]]
-        for bit, material in enumerate(palette):
-            joints.drained[number, bit] = count.carriers.get(material, 0)
-            joints.drained_units[number, bit] = count.units.get(material, 0)
+        bits = numbers(palette)
+        for material, kind in first_kinds(palette).items():
+            joints.drained[number, bits[kind]] = count.carriers.get(material, 0)
+            joints.drained_units[number, bits[kind]] = count.units.get(material, 0)
 
 
 def _fill_joints(plant: Plant, members: Members, part: Part, state: State) -> None:
@@ -89,7 +95,7 @@ def _fill_joints(plant: Plant, members: Members, part: Part, state: State) -> No
             at = gates.rows[row.gate]
             bits = numbers(members.palettes[palettes[gate.outlet]])
             window = [
-                -1 if material is None else bits[material] for material in state.windows[name]
+                -1 if material is None else bits[Kind(material)] for material in state.windows[name]
             ]
             gates.window[at.window_first : at.window_last] = window
             for bit in bits.values():
@@ -104,25 +110,29 @@ def _fill_joints(plant: Plant, members: Members, part: Part, state: State) -> No
 
 def _fill_stations(members: Members, part: Part, state: State) -> None:
     stations = part.stations
-    rows, inputs, outputs = stations.rows, stations.inputs, stations.outputs
+    inputs, outputs = stations.inputs, stations.outputs
+    rows = stations.rows[: len(members.stations)]
+    stations.rows["since"], stations.rows["due"] = state.tick + 1, -1
+    stations.rows["status"] = col.BLOCKED
     counts = [state.counters.stations[name] for name in members.stations]
     rows["started"] = [count.started for count in counts]
     rows["ended"] = [count.ended for count in counts]
     rows["busy"] = [count.busy for count in counts]
     rows["blocked"] = [count.blocked for count in counts]
-    stations.down[:] = [count.down for count in counts]
-    rows["since"], rows["due"], rows["status"] = state.tick + 1, -1, col.BLOCKED
+    stations.down[: len(members.stations)] = [count.down for count in counts]
     for number, name in enumerate(members.stations):
         due = state.stations[name].due
         if due is not None:
             rows[number].due, rows[number].status = due, col.BUSY
             put_on_wheel(part.clock, number, due)
+    for number in range(len(stations.rows)):
         mark(stations.check, number)
 
     needs = _owners(members, rows["input_first"], rows["input_last"], inputs["material"])
-    inputs["held"] = [state.stations[name].inputs[material] for name, material in needs]
+    tanks = [state.applicators[name].held for name in members.applicators]
+    inputs["held"] = [state.stations[name].inputs[material] for name, material in needs] + tanks
     inputs["room"] -= inputs["held"]
-    inputs["starved"] = [
+    inputs["starved"][: len(needs)] = [
         state.counters.stations[name].starved[material] for name, material in needs
     ]
     made = _owners(members, rows["output_first"], rows["output_last"], outputs["material"])
@@ -134,7 +144,7 @@ def _fill_stations(members: Members, part: Part, state: State) -> None:
 def _owners(members: Members, first: Array, last: Array, material: Array) -> list[tuple[str, str]]:
     """The station and the material of every input, or of every output."""
     return [
-        (name, members.materials[material[row]])
+        (name, members.kinds[material[row]].material)
         for name, begin, end in zip(members.stations, first, last, strict=True)
         for row in range(begin, end)
     ]
@@ -142,8 +152,9 @@ def _owners(members: Members, first: Array, last: Array, material: Array) -> lis
 
 def _fill_stores(members: Members, part: Part, state: State) -> None:
     for number, (row, name) in enumerate(zip(part.stations.stores, members.stores, strict=True)):
-        for material, units in state.stores[name].items():
-            part.stations.held[number, members.materials.index(material)] = units
+        held = units_by_kind(state.stores[name], state.marked.get(name, {}))
+        for kind, units in held.items():
+            part.stations.held[number, members.kinds.index(kind)] = units
             row.room -= units
         row.check = 1
 
@@ -154,7 +165,7 @@ def _fill_picker(members: Members, part: Part, state: State, number: int) -> Non
     row.phase = PHASES.index(now.phase)
     if now.due is not None:
         row.due = now.due
-        put_on_wheel(part.clock, len(members.stations) + number, now.due)
+        put_on_wheel(part.clock, len(members.attended) + number, now.due)
     row.picks = state.counters.picks[members.pickers[number]]
     if row.source == col.AT_BELT:
         _fill_wish(part, number, now.phase == "idle")
@@ -162,7 +173,7 @@ def _fill_picker(members: Members, part: Part, state: State, number: int) -> Non
         mark(pickers.ready, number)
     if now.material is None:
         return
-    row.material, row.units = members.materials.index(now.material), now.count
+    row.material, row.units = members.kinds.index(Kind(now.material, now.mark)), now.count
     holder: Any = None
     if row.target == col.AT_STATION:
         holder = stations.rows[row.target_at]

@@ -22,7 +22,7 @@ def put_on_wheel(clock: Clock, actor: int, due: int) -> None:
 
 def fill_chance(seed: int, members: Members, part: Part, state: State) -> None:
     """Write what `state` holds of disturbances; the stations and clock are filled already."""
-    chance, first = part.chance, len(members.stations) + len(members.pickers)
+    chance, first = part.chance, len(members.attended) + len(members.pickers)
     for number in range(len(chance.breakers)):
         _fill_breaker(seed, members, part, state, number)
         if chance.breakers[number].due >= 0:

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
+from typing import TypeVar
 
-from loopwright.layout.layout import Gate, Port, Recipe, Source
+from loopwright.grid import Box
+from loopwright.layout.layout import Applicator, Gate, Port, Recipe, Source, Station
 from loopwright.simulate.clock import whole_ticks
 from loopwright.simulate.columns import AT_BELT, AT_STATION, AT_STORE
 from loopwright.simulate.division import Members
+from loopwright.simulate.kind import Kind
 from loopwright.simulate.limit import EngineLimitError, LayoutError
 from loopwright.simulate.scenario import Scenario
 from loopwright.simulate.state import State
@@ -22,16 +25,28 @@ Taste = tuple[int, tuple[str, ...]]
 """The palette that a picker takes from (-1: no belt), and the inputs of its target."""
 
 
-def numbers(names: Sequence[str]) -> dict[str, int]:
+Name = TypeVar("Name", str, Kind)
+
+NEVER = 2**31 - 1
+"""Units that a tank never holds: so the station that it is to the engine never starts a cycle."""
+
+
+def numbers(names: Sequence[Name]) -> dict[Name, int]:
     """The place of each of `names`."""
     return {name: index for index, name in enumerate(names)}
+
+
+def _tank(applicator: Applicator) -> Station:
+    """An applicator as a station that only takes its agent in."""
+    name, caps = applicator.name, ((applicator.agent, applicator.cap),)
+    return Station(name, Box(applicator.at.x, applicator.at.y, 1, 1), name, caps, 0)
 
 
 class Numbering:
     """One part: its devices in lists, and the numbers of their names.
 
-    `cell` is the format of a cell and `bits` how many materials it can tell apart; `bit` has the
-    bits of each palette.
+    `cell` is the format of a cell and `bits` how many kinds it can tell apart; `bit` has the bits
+    of each palette. Applicators stand behind the stations in `stations` and `recipes`.
     """
 
     def __init__(
@@ -50,13 +65,15 @@ class Numbering:
         widest = max((len(palette) for palette in members.palettes), default=0)
         fitting = [(cell, bits) for cell, bits in CELL_TYPES if widest <= bits]
         if not fitting:
-            raise EngineLimitError(f"{widest} materials on belts that are joined, 28 fit")
+            raise EngineLimitError(
+                f"{widest} materials on belts that are joined, each mark counted, 28 fit"
+            )
         self.cell, self.bits = fitting[0]
         self.belt = numbers(members.belts)
-        self.station = numbers(members.stations)
+        self.station = numbers(members.attended)
         self.store = numbers(members.stores)
         self.picker = numbers(members.pickers)
-        self.material = numbers(members.materials)
+        self.kind = numbers(members.kinds)
         self.bit = [numbers(palette) for palette in members.palettes]
 
         self.belts = [wiring.belts[name] for name in members.belts]
@@ -65,8 +82,13 @@ class Numbering:
         self.gates = [joint for joint in self.joints if isinstance(joint, Gate)]
         self.diverts = [wiring.diverts[name] for name in members.diverts]
         self.flanks = [wiring.flanks[name] for name in members.flanks]
+        self.applicators = [wiring.applicators[name] for name in members.applicators]
         self.stations = [wiring.stations[name] for name in members.stations]
         self.recipes = [wiring.recipe[name] for name in members.stations]
+        self.stations += [_tank(one) for one in self.applicators]
+        self.recipes += [
+            Recipe(one.name, tick, ((one.agent, NEVER),), ()) for one in self.applicators
+        ]
         self.stores = [wiring.stores[name] for name in members.stores]
         self.pickers = [wiring.pickers[name] for name in members.pickers]
 
@@ -77,8 +99,8 @@ class Numbering:
             (self._palette(picker.source), self._inputs(picker.target)) for picker in self.pickers
         ]
 
-    def palette_bits(self, belt: str) -> dict[str, int]:
-        """The bit of each material on `belt`."""
+    def palette_bits(self, belt: str) -> dict[Kind, int]:
+        """The bit of each kind on `belt`."""
         return self.bit[self.members.palette[self.belt[belt]]]
 
     def place(self, port: Port) -> tuple[int, int, int]:
@@ -107,9 +129,9 @@ class Numbering:
         return self.members.palette[self.belt[source.device]] if source.device in self.belt else -1
 
     def _inputs(self, target: Port) -> tuple[str, ...]:
-        """The inputs of the station that `target` is; none for a belt or store."""
-        recipe: Recipe | None = self.wiring.recipe.get(target.device)
-        return () if recipe is None else tuple(name for name, _ in self._in_order(recipe.inputs))
+        """What the station or applicator that `target` is takes; none for a belt or store."""
+        number = self.station.get(target.device)
+        return () if number is None else tuple(name for name, _ in self.inputs[number])
 
     def _outages(self, source: Source) -> list[tuple[int, ...]]:
         """Outages of `source` in ticks, in order and without overlap."""

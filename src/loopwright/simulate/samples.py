@@ -158,7 +158,7 @@ class _Eye:
         self._belts = np.array([belt[name] for name in members.belts], np.int64)
         self._firsts = np.array([whole.first_cell(at) for at in self._belts], np.int64)
         self._stations = [station[name] for name in members.stations]
-        self._materials = np.array([material[name] for name in members.materials], np.int64)
+        self._materials = np.array([material[kind.material] for kind in members.kinds], np.int64)
         # views of plain arrays, whose fields are quickly at hand
         self._rows, self._inputs, self._outputs, self._pickers, self._sources = (
             rows.view(np.ndarray)
@@ -187,8 +187,9 @@ class _Eye:
             self._add(boxes, held["material"], held["held"])
         full = pickers["phase"] != col.IDLE
         self._add(hands, pickers["material"], pickers["units"] * full)
-        stores[self._materials] += self._part.stations.held.sum(axis=0)
+        np.add.at(stores, self._materials, self._part.stations.held.sum(axis=0))
         before = np.concatenate([[0], np.cumsum(inputs["starved"])])
+        rows = rows[: len(self._stations)]  # without the tanks of applicators
         starved = before[rows["input_last"]] - before[rows["input_first"]]
         working[self._stations] = rows["busy"]
         waiting[self._stations] = rows["blocked"] + starved
@@ -196,7 +197,7 @@ class _Eye:
     def _add(self, stock: Array, materials: Array, units: Array) -> None:
         """Add `units` of `materials`, numbered as in the part."""
         counts = np.bincount(materials, units, len(self._materials))
-        stock[self._materials] += counts.astype(np.int64)
+        np.add.at(stock, self._materials, counts.astype(np.int64))
 
     def moves(self) -> int:
         """Picks, cycles begun, carriers put by sources and taken by drains."""

@@ -6,6 +6,8 @@ from fractions import Fraction
 
 from loopwright.layout.layout import Gate, Layout
 from loopwright.simulate.state import (
+    ApplicatorCount,
+    ApplicatorState,
     Counters,
     DrainCount,
     JointCount,
@@ -49,6 +51,9 @@ def empty_state_of(wiring: Wiring) -> State:
             name: Fraction(0) for name, source in wiring.sources.items() if source.rate is not None
         },
         counters=_no_counts(wiring),
+        applicators={
+            name: ApplicatorState(0, Fraction(0), Fraction(0)) for name in wiring.applicators
+        },
     )
 
 
@@ -61,8 +66,13 @@ def _no_counts(wiring: Wiring) -> Counters:
         joints={name: JointCount(0, (0,) * inlets) for name, inlets in joints.items()},
         diverts={name: (0,) * len(divert.outlets) for name, divert in wiring.diverts.items()},
         stations={
-            name: StationCount(0, 0, 0, 0, {material: 0 for material, _ in recipe.inputs})
+            name: StationCount(
+                *(0, 0, 0, 0),
+                {material: 0 for material, _ in recipe.inputs},
+                graded=(0,) * len(recipe.grades),
+            )
             for name, recipe in wiring.recipe.items()
         },
+        applicators={name: ApplicatorCount(0, 0, 0, 0, 0) for name in wiring.applicators},
         picks=dict.fromkeys(wiring.picker_rank, 0),
     )

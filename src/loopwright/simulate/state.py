@@ -15,7 +15,8 @@ class StationState:
     """`inputs` and `outlet` [units] of every material of the recipe; `kept` is the fraction of each
     output kept over; `due` is the tick at which the cycle ends, None while idle; `down` the
     tick at which it is up again, None while it is up; `life` the ticks on its clock until it fails,
-    None if it does not."""
+    None if it does not. `marked` are those units of the inputs that have the mark 1, 2 and so on,
+    of inputs with any; `grade` is that of the batch in the cycle."""
 
     inputs: Mapping[str, int]
     outlet: Mapping[str, int]
@@ -23,6 +24,8 @@ class StationState:
     due: int | None
     down: int | None = None
     life: int | None = None
+    marked: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
+    grade: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,13 +33,24 @@ class PickerState:
     """`phase` is idle, swinging, holding or placing; idle means `material` None and `count` 0,
     and so does a swing for nothing.
 
-    `due` is the tick at which the swing ends, None unless swinging.
+    `due` is the tick at which the swing ends, None unless swinging; `mark` that of what it holds.
     """
 
     phase: str
     material: str | None
     count: int
     due: int | None
+    mark: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class ApplicatorState:
+    """Agent in the tank and what is left of the last unit opened [units]; `credit` [units] that it
+    may mark, 0 where it has no rate."""
+
+    held: int
+    left: Fraction
+    credit: Fraction
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +84,7 @@ class JointCount:
 @dataclass(frozen=True, slots=True)
 class StationCount:
     """Cycles started and ended; ticks busy, blocked, starved by missing material and
-    down; failures."""
+    down; failures. `graded` are the cycles ended with a batch of grade 1, 2 and so on."""
 
     started: int
     ended: int
@@ -79,6 +93,19 @@ class StationCount:
     starved: Mapping[str, int]
     down: int = 0
     failed: int = 0
+    graded: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class ApplicatorCount:
+    """Carriers and units marked, units of agent opened; steps of the belt at which a carrier went
+    without for want of agent (`dry`) or of credit (`late`)."""
+
+    carriers: int
+    units: int
+    spent: int
+    dry: int
+    late: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,6 +122,7 @@ class Counters:
     missed: Mapping[str, int] = field(default_factory=dict)
     put: Mapping[str, int] = field(default_factory=dict)
     removed: Mapping[str, int] = field(default_factory=dict)
+    applicators: Mapping[str, ApplicatorCount] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +131,8 @@ class State:
     merge, alternating divert and gate (for ratio-locked, the place in its pattern), 0 for the
     rest. `windows`: what the last `window - 1` actions of each windowed gate passed, oldest first.
     `credits` [carriers] of each source with a rate; `arrivals` [tick] of the next carrier at each
-    source where they arrive by chance."""
+    source where they arrive by chance. `marks` of the cells of each belt with a marked carrier;
+    `marked` units in each store that have the mark 1, 2 and so on, of materials with any."""
 
     tick: int
     belts: Mapping[str, tuple[Carrier | None, ...]]
@@ -115,3 +144,6 @@ class State:
     credits: Mapping[str, Fraction]
     counters: Counters
     arrivals: Mapping[str, int] = field(default_factory=dict)
+    marks: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
+    marked: Mapping[str, Mapping[str, tuple[int, ...]]] = field(default_factory=dict)
+    applicators: Mapping[str, ApplicatorState] = field(default_factory=dict)

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Protocol, TypeVar
 
 from loopwright.layout.layout import (
+    Applicator,
     Belt,
     Divert,
     Drain,
@@ -71,6 +72,7 @@ class Wiring:
         self.diverts: dict[str, Divert] = by_name(layout.diverts)
         self.stations: dict[str, Station] = by_name(layout.stations)
         self.stores: dict[str, Store] = by_name(layout.stores)
+        self.applicators: dict[str, Applicator] = by_name(layout.applicators)
         recipes = by_name(layout.recipes)
         for station in layout.stations:
             if station.recipe not in recipes:
@@ -81,9 +83,11 @@ class Wiring:
         self.head: dict[str, Drain | Divert | Merge | Gate | SideMerge] = {}
         self.tail: dict[str, Source | Merge | Gate | Divert] = {}
         self._join()
+        self._check_applicators()
         for picker in layout.pickers:
             self._check_port(picker.name, picker.source)
-            self._check_port(picker.name, picker.target)
+            if picker.target.device not in self.applicators:
+                self._check_port(picker.name, picker.target)
         self.picker_rank = {name: rank for rank, name in enumerate(by_name(layout.pickers))}
         ranks = {picker.name: self._pick_key(picker) for picker in layout.pickers}
         self.pickers: dict[str, Picker] = {
@@ -135,6 +139,21 @@ class Wiring:
             raise LayoutError(f"{ends[belt].name} and {device.name} share the {end} of {belt}")
         ends[belt] = device
 
+    def _check_applicators(self) -> None:
+        for one in self.applicators.values():
+            self._need(one.name, one.belt)
+            if not 0 <= one.index < len(self.belts[one.belt].path):
+                raise LayoutError(f"{one.name}: {one.belt} has no cell {one.index}")
+            if one.level < 1 or one.cap < 1 or one.dose < 0:
+                raise LayoutError(
+                    f"{one.name}: a level of {one.level}, a tank of {one.cap}, a dose of {one.dose}"
+                )
+            if one.rate is not None and one.rate <= 0:
+                raise LayoutError(f"{one.name}: a rate of {one.rate} units/s")
+        for recipe in self.recipe.values():
+            if any(grade.speed <= 0 or grade.batch_yield < 0 for grade in recipe.grades):
+                raise LayoutError(f"{recipe.name}: a grade without speed, or with a yield below 0")
+
     def _check_port(self, picker: str, port: Port) -> None:
         if port.device in self.belts:
             length = len(self.belts[port.device].path)
@@ -168,3 +187,6 @@ class Wiring:
         for name, recipe in pairs.items():
             for material, _ in (*recipe.inputs, *recipe.outputs):
                 yield name, material
+        for one in self.applicators.values():
+            for material in (one.agent, *one.materials):
+                yield one.name, material

@@ -20,11 +20,15 @@ class Powered:
 
 
 def powered_devices(layout: Layout) -> tuple[Powered, ...]:
-    """Stations, pickers and gates that draw power; all of them where no power is given at all."""
+    """Stations, gates, pickers and applicators that draw power; all where no power is given."""
     devices = [
         *(Powered(d.name, "station", d.box, d.power) for d in layout.stations),
         *(Powered(d.name, "gate", d.box, d.power) for d in layout.gates),
         *(Powered(d.name, "picker", Box(d.at.x, d.at.y, 1, 1), d.power) for d in layout.pickers),
+        *(
+            Powered(d.name, "applicator", Box(d.at.x, d.at.y, 1, 1), d.power)
+            for d in layout.applicators
+        ),
     ]
     drawing = tuple(device for device in devices if device.power > 0)
     return drawing or tuple(devices)

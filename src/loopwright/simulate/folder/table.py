@@ -28,6 +28,10 @@ STARVED = _columns("station text, material text, share number")
 JOINTS = _columns("joint text, kind text, belt text, inlet text, passed whole, offered whole")
 SOURCES = _columns("source text, belt text, material text, carriers whole, rate number")
 PICKERS = _columns("picker text, source text, target text, picks whole, use number")
+APPLICATORS = _columns(
+    "applicator text, belt text, agent text, carriers whole, rate number, spent number, "
+    "dry number, late number"
+)
 BELTS = _columns("end number, belt text, material text, carriers whole")
 STOCK = _columns("end number, place text, material text, units whole")
 CELLS = _columns("belt text, cell whole, material text, share number, units_at_end whole")
@@ -66,12 +70,26 @@ def _read(readings: Readings) -> dict[str, Table]:
         (one.name, one.belt, one.material, one.carriers, one.rate) for one in readings.sources
     ]
     pickers = [(one.name, one.source, one.target, one.picks, one.use) for one in readings.pickers]
+    applicators = [
+        (
+            one.name,
+            one.belt,
+            one.agent,
+            one.carriers,
+            one.rate,
+            one.spent,
+            one.dry or 0,
+            one.late or 0,
+        )
+        for one in readings.applicators
+    ]
     return {
         "stations": Table(STATIONS, stations),
         "starved": Table(STARVED, starved),
         "joints": Table(JOINTS, joints),
         "sources": Table(SOURCES, sources),
         "pickers": Table(PICKERS, pickers),
+        "applicators": Table(APPLICATORS, applicators),
     }
 
 

@@ -5,15 +5,21 @@ from __future__ import annotations
 from loopwright.simulate.columns import RATIO, SCARCEST, WINDOWED, Belts, Gates, Joints
 from loopwright.simulate.kernel.belt import bit_of, look_at_head
 from loopwright.simulate.kernel.jit import kernel
-from loopwright.simulate.kernel.vector import item
+from loopwright.simulate.kernel.vector import item, lowest
 
 
 @kernel
-def on_loop(belts: Belts, gates: Gates, gate: int, bit: int) -> int:
-    """Carriers of the material of `bit` on the loop of `gate`."""
+def counted(belts: Belts, gates: Gates, gate: int, alike: int, windowed: bool) -> int:
+    """Carriers of the bits of `alike` that `gate` counts: in its window or on its loop."""
     count = 0
-    for place in range(item(gates.rows, gate).loop_first, item(gates.rows, gate).loop_last):
-        count += belts.on_belt[item(gates.loop, place), bit]
+    while alike:
+        bit = lowest(alike)
+        alike &= alike - 1
+        if windowed:
+            count += gates.window_count[gate, bit]
+        else:
+            for place in range(item(gates.rows, gate).loop_first, item(gates.rows, gate).loop_last):
+                count += belts.on_belt[item(gates.loop, place), bit]
     return count
 
 
@@ -48,16 +54,15 @@ def choose_fresh(belts: Belts, joints: Joints, gates: Gates, joint: int) -> int:
     if row.rule != SCARCEST:
         choice = row.turn
     for _ in range(row.fresh):
-        code = look_at_head(belts, item(joints.inlets, row.inlet_first + choice).belt)
+        inlet = item(joints.inlets, row.inlet_first + choice).belt
+        code = look_at_head(belts, inlet)
         after = choice + 1
         if after == row.fresh:
             after = 0
         if code:
             bit = bit_of(code)
-            if row.rule == WINDOWED:
-                count = gates.window_count[row.gate, bit]
-            else:
-                count = on_loop(belts, gates, row.gate, bit)
+            alike = int(belts.alike[item(belts.rows, inlet).palette, bit])
+            count = counted(belts, gates, row.gate, alike, row.rule == WINDOWED)
             if count < gates.quota[row.gate, bit]:
                 if row.rule != SCARCEST:
                     row.turn = after

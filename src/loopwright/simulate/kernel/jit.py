@@ -24,7 +24,8 @@ def _edition() -> str:
     """Digest of all that goes into the compiled code."""
     here = Path(__file__).parent
     digest = hashlib.sha256()
-    for path in sorted([*here.glob("*.py"), here.parent / "columns.py"]):
+    lists = [here.parent / name for name in ("columns.py", "records.py")]
+    for path in sorted([*here.glob("*.py"), *lists]):
         digest.update(path.read_bytes())
     return digest.hexdigest()[:12]
 

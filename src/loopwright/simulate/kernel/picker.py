@@ -17,11 +17,13 @@ from loopwright.simulate.columns import (
     Clock,
     Pickers,
     Stations,
+    Treatment,
 )
 from loopwright.simulate.kernel.belt import bit_of, cell_of, enter, leave, look, units_of
 from loopwright.simulate.kernel.chance import is_missed
 from loopwright.simulate.kernel.jit import apart, kernel
 from loopwright.simulate.kernel.mark import mark
+from loopwright.simulate.kernel.treatment import put_by_mark
 from loopwright.simulate.kernel.vector import item, lowest, match
 from loopwright.simulate.kernel.wheel import schedule
 from loopwright.simulate.kernel.wish import (
@@ -34,7 +36,9 @@ from loopwright.simulate.kernel.wish import (
 
 
 @kernel
-def end_swing(belts: Belts, stations: Stations, pickers: Pickers, picker: int) -> None:
+def end_swing(
+    belts: Belts, stations: Stations, pickers: Pickers, treatment: Treatment, picker: int
+) -> None:
     """1.2 Units on commit arrive; a grabbing hand holds; a hand over a belt is placing."""
     row = item(pickers.rows, picker)
     if row.units == 0:  # a missed pick
@@ -56,6 +60,8 @@ def end_swing(belts: Belts, stations: Stations, pickers: Pickers, picker: int) -
         return
     if row.target == AT_STATION:
         item(stations.inputs, row.input).held += row.units
+        if item(stations.rows, row.target_at).grades:
+            put_by_mark(treatment, row.input, row.material, row.units)
         if item(stations.rows, row.target_at).due < 0:
             mark(stations.check, row.target_at)
     else:

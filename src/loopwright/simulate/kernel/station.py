@@ -13,29 +13,40 @@ from loopwright.simulate.columns import (
     Clock,
     Pickers,
     Stations,
+    Treatment,
 )
 from loopwright.simulate.kernel.breaker import end_work, start_work
 from loopwright.simulate.kernel.chance import draw_ticks
 from loopwright.simulate.kernel.jit import apart, kernel
 from loopwright.simulate.kernel.mark import mark
 from loopwright.simulate.kernel.status import set_status
+from loopwright.simulate.kernel.treatment import (
+    begin_batch,
+    end_batch,
+    grade_of_next,
+    most_of,
+    put_by_mark,
+)
 from loopwright.simulate.kernel.vector import item, lowest
 from loopwright.simulate.kernel.wheel import schedule
 from loopwright.simulate.kernel.wish import call_takers, look_again_all
 
 
 @kernel
-def end_cycle(stations: Stations, pickers: Pickers, chance: Chance, station: int) -> None:
+def end_cycle(
+    stations: Stations, pickers: Pickers, treatment: Treatment, chance: Chance, station: int
+) -> None:
     """1.1 The outputs come to the outlet in whole units; the fraction is kept over."""
     row = item(stations.rows, station)
-    for output in range(row.output_first, row.output_last):
-        entry = item(stations.outputs, output)
-        if entry.one == 1:
-            entry.held += entry.gain
-        else:
-            kept = entry.kept + entry.gain
-            entry.held += kept // entry.one
-            entry.kept = kept % entry.one
+    if not (row.grades and end_batch(stations, treatment, station)):
+        for output in range(row.output_first, row.output_last):
+            entry = item(stations.outputs, output)
+            if entry.one == 1:
+                entry.held += entry.gain
+            else:
+                kept = entry.kept + entry.gain
+                entry.held += kept // entry.one
+                entry.kept = kept % entry.one
     if row.fails:
         end_work(chance, item(stations.breaker, station), row.due)
     row.due = -1
@@ -45,7 +56,9 @@ def end_cycle(stations: Stations, pickers: Pickers, chance: Chance, station: int
 
 
 @apart
-def deliver_to_station(stations: Stations, pickers: Pickers, station: int) -> None:
+def deliver_to_station(
+    stations: Stations, pickers: Pickers, treatment: Treatment, station: int
+) -> None:
     """1.3 Pickers that hold units for a station put in as many as there is room, by name."""
     target = item(stations.rows, station)
     for feeder in range(target.feeder_first, target.feeder_last):
@@ -58,6 +71,8 @@ def deliver_to_station(stations: Stations, pickers: Pickers, station: int) -> No
         entry.held += units
         entry.room -= units
         row.units -= units
+        if target.grades:
+            put_by_mark(treatment, row.input, row.material, units)
         if row.units == 0:
             row.phase = IDLE
             target.holders -= 1
@@ -95,14 +110,23 @@ def missing(stations: Stations, station: int) -> int:
 
 
 @apart
-def cycle_of(stations: Stations, chance: Chance, station: int, now: int) -> int:
-    """1.4 The time of a cycle that starts now."""
+def cycle_of(
+    stations: Stations, treatment: Treatment, chance: Chance, station: int, now: int
+) -> int:
+    """1.4 The time of a cycle that starts now, of the batch that is taken."""
     row = item(stations.rows, station)
     cycle = int(row.cycle)
+    grade = int(item(treatment.batch, station))
+    place = item(treatment.grade_first, station) + grade - 1
+    if grade:
+        cycle = int(item(treatment.grades, place).cycle)
     number = int(item(stations.pace, station))
     if number >= 0:
         pace = item(chance.paces, number)
-        cycle = draw_ticks(chance, pace.law, pace.high, pace.low, row.started)
+        law = int(pace.law)
+        if grade:
+            law = int(item(treatment.grades, place).law)
+        cycle = draw_ticks(chance, law, pace.high, pace.low, row.started)
     longest = cycle
     for brown in range(chance.browns.size):
         at = item(chance.browns, brown)
@@ -113,25 +137,34 @@ def cycle_of(stations: Stations, chance: Chance, station: int, now: int) -> int:
 
 @kernel
 def start_cycle(
-    clock: Clock, stations: Stations, pickers: Pickers, chance: Chance, station: int, now: int
+    clock: Clock,
+    stations: Stations,
+    pickers: Pickers,
+    treatment: Treatment,
+    chance: Chance,
+    station: int,
+    now: int,
 ) -> bool:
     """1.4 If all inputs are there and all outputs have room, a cycle starts."""
     row = item(stations.rows, station)
     if row.due >= 0 or row.status == DOWN:
         return False
     status = missing(stations, station)
+    grade = 0
     if status < 0:
         status = BUSY
+        if row.grades:
+            grade = grade_of_next(stations, treatment, station)
         for output in range(row.output_first, row.output_last):
-            if (
-                item(stations.outputs, output).held + item(stations.outputs, output).most
-                > row.outlet_cap
-            ):
+            most = most_of(stations, treatment, station, grade, output)
+            if item(stations.outputs, output).held + most > row.outlet_cap:
                 status = BLOCKED
                 break
     set_status(stations, station, status, now)
     if status != BUSY:
         return False
+    if row.grades:
+        begin_batch(stations, treatment, station, grade)
     opened = False
     for number in range(row.input_first, row.input_last):
         entry = item(stations.inputs, number)
@@ -140,7 +173,7 @@ def start_cycle(
         entry.room += entry.need
     cycle = int(row.cycle)
     if row.varies:
-        cycle = cycle_of(stations, chance, station, now)
+        cycle = cycle_of(stations, treatment, chance, station, now)
     row.due = now + cycle
     row.started += 1
     schedule(clock, station, row.due)
@@ -153,27 +186,39 @@ def start_cycle(
 
 @kernel
 def attend(
-    clock: Clock, stations: Stations, pickers: Pickers, chance: Chance, station: int, now: int
+    clock: Clock,
+    stations: Stations,
+    pickers: Pickers,
+    treatment: Treatment,
+    chance: Chance,
+    station: int,
+    now: int,
 ) -> None:
     """1.3 to 1.5 for one station."""
     if item(stations.rows, station).holders:
-        deliver_to_station(stations, pickers, station)
-    started = start_cycle(clock, stations, pickers, chance, station, now)
+        deliver_to_station(stations, pickers, treatment, station)
+    started = start_cycle(clock, stations, pickers, treatment, chance, station, now)
     if started and item(stations.rows, station).holders:
-        deliver_to_station(stations, pickers, station)
+        deliver_to_station(stations, pickers, treatment, station)
 
 
 @kernel
 def attend_all(
-    clock: Clock, stations: Stations, pickers: Pickers, chance: Chance, now: int
+    clock: Clock,
+    stations: Stations,
+    pickers: Pickers,
+    treatment: Treatment,
+    chance: Chance,
+    now: int,
 ) -> None:
     """1.3 to 1.5, or 3.3, for all stations and stores with a reason."""
     for number in range(stations.check.size):
         word = int(item(stations.check, number))
         stations.check[number] = 0
         while word:
-            attend(clock, stations, pickers, chance, (number << WORD_BITS) + lowest(word), now)
+            station = (number << WORD_BITS) + lowest(word)
             word &= word - 1
+            attend(clock, stations, pickers, treatment, chance, station, now)
     for store in range(stations.stores.size):
         row = item(stations.stores, store)
         if row.check:

@@ -5,8 +5,10 @@ from __future__ import annotations
 from loopwright.simulate.columns import (
     HEAD_DIVERT,
     HEAD_DRAIN,
+    SLOWED,
     TAIL_JOINT,
     TAIL_SOURCE,
+    TREATED,
     Belts,
     Chance,
     Clock,
@@ -15,6 +17,7 @@ from loopwright.simulate.columns import (
     Part,
     Pickers,
     Stations,
+    Treatment,
 )
 from loopwright.simulate.kernel.belt import advance
 from loopwright.simulate.kernel.breaker import strike_if_due
@@ -31,13 +34,20 @@ from loopwright.simulate.kernel.picker import (
 from loopwright.simulate.kernel.slow import act_by_hand, advance_slowly, stays
 from loopwright.simulate.kernel.station import attend_all, end_cycle
 from loopwright.simulate.kernel.status import count_status
+from loopwright.simulate.kernel.treatment import treat
 from loopwright.simulate.kernel.vector import item
 from loopwright.simulate.kernel.wheel import first_of_slot, schedule, take_slot
 
 
 @kernel
 def complete(
-    clock: Clock, belts: Belts, stations: Stations, pickers: Pickers, chance: Chance, now: int
+    clock: Clock,
+    belts: Belts,
+    stations: Stations,
+    pickers: Pickers,
+    treatment: Treatment,
+    chance: Chance,
+    now: int,
 ) -> None:
     """0, 1.1 and 1.2, in any order: none looks at what the others change, but for a station that
     fails or is repaired, which does so before its cycle ends."""
@@ -55,9 +65,9 @@ def complete(
         if due != now:
             schedule(clock, actor, due)
         elif picker >= 0:
-            end_swing(belts, stations, pickers, picker)
+            end_swing(belts, stations, pickers, treatment, picker)
         else:
-            end_cycle(stations, pickers, chance, actor)
+            end_cycle(stations, pickers, treatment, chance, actor)
         actor = behind
 
 
@@ -87,16 +97,26 @@ def intervene(
 
 
 @kernel
-def step(belts: Belts, joints: Joints, gates: Gates, chance: Chance, belt: int, now: int) -> None:
-    """2. Head, advance, flanks, tail of one belt."""
+def step(
+    belts: Belts,
+    joints: Joints,
+    gates: Gates,
+    stations: Stations,
+    pickers: Pickers,
+    treatment: Treatment,
+    chance: Chance,
+    belt: int,
+    now: int,
+) -> None:
+    """2. Head, advance, flanks, tail of one belt, and the applicators over it."""
     row = item(belts.rows, belt)
-    if row.slow and stays(belts, chance, belt, now):
+    if row.odd & SLOWED and stays(belts, chance, belt, now):
         return
     if row.head == HEAD_DRAIN:
         drain_head(belts, joints, belt)
     elif row.head == HEAD_DIVERT:
         divert_head(belts, joints, belt)
-    if row.slow:
+    if row.odd & SLOWED:
         advance_slowly(belts, chance, belt, now)
     else:
         advance(belts, belt)
@@ -106,11 +126,21 @@ def step(belts: Belts, joints: Joints, gates: Gates, chance: Chance, belt: int, 
         join(belts, joints, gates, belt)
     elif row.tail == TAIL_SOURCE:
         supply(belts, joints, chance, belt, now)
+    if row.odd & TREATED:
+        treat(belts, stations, pickers, treatment, belt)
 
 
 @kernel
 def step_all(
-    clock: Clock, belts: Belts, joints: Joints, gates: Gates, chance: Chance, now: int
+    clock: Clock,
+    belts: Belts,
+    joints: Joints,
+    gates: Gates,
+    stations: Stations,
+    pickers: Pickers,
+    treatment: Treatment,
+    chance: Chance,
+    now: int,
 ) -> None:
     """2. All belts that are due, downstream first."""
     following = now + (1 << 62)
@@ -118,7 +148,7 @@ def step_all(
         row = item(belts.rows, belt)
         if row.due == now:
             row.due = now + row.step
-            step(belts, joints, gates, chance, belt, now)
+            step(belts, joints, gates, stations, pickers, treatment, chance, belt, now)
         following = min(following, row.due)
     item(clock.time, 0).step_due = following
 
@@ -139,21 +169,21 @@ def is_quiet(clock: Clock, belts: Belts, stations: Stations, pickers: Pickers, n
 @entry
 def run_to(part: Part, until: int) -> None:
     """Carry out the ticks up to `until`."""
-    clock, belts, joints, gates, stations, pickers, chance = part
+    clock, belts, joints, gates, stations, pickers, treatment, chance = part
     time = item(clock.time, 0)
     for now in range(time.now + 1, until + 1):
         if is_quiet(clock, belts, stations, pickers, now):
             continue
-        complete(clock, belts, stations, pickers, chance, now)
+        complete(clock, belts, stations, pickers, treatment, chance, now)
         for turn in range(2):  # not written out, so that the body is compiled once
             if turn == 1:
                 if now == time.step_due:
-                    step_all(clock, belts, joints, gates, chance, now)
+                    step_all(clock, belts, joints, gates, stations, pickers, treatment, chance, now)
                 drop_all(belts, pickers)
                 form_wishes(belts, stations, pickers)
                 pick_from_belts(clock, belts, stations, pickers, chance, now)
                 pick_from_boxes(clock, belts, stations, pickers, chance, now)
-            attend_all(clock, stations, pickers, chance, now)
+            attend_all(clock, stations, pickers, treatment, chance, now)
     time.now = max(time.now, until)
     for station in range(stations.rows.size):
         count_status(stations, station, time.now + 1)

@@ -36,7 +36,7 @@ def view_belts(
 def view_stations(stations: Stations, places: Array, names: Array, shown: Array) -> None:
     """Write what each station does: 1 busy, 2 blocked, 4 down, 3 starved with the number of the
     missing material + 1 times 8, to its place in `shown`."""
-    for station in range(stations.rows.size):
+    for station in range(places.size):  # without the tanks of applicators, which come behind
         row = item(stations.rows, station)
         if row.status == BUSY:
             told = 1

@@ -7,8 +7,10 @@ from collections.abc import Iterable, Iterator, Mapping
 from fractions import Fraction
 from math import ceil
 
-from loopwright.layout.layout import Belt
+from loopwright.layout.layout import Belt, Layout
+from loopwright.simulate.audit import batches_ended
 from loopwright.simulate.reading.readings import (
+    ApplicatorReading,
     BeltReading,
     DrainReading,
     JointReading,
@@ -51,6 +53,7 @@ def read_run(run: Run) -> Readings:
         belts=tuple(_belts(run)),
         stocks=tuple(_stocks(run)),
         balance=tuple(_balance(run)),
+        applicators=tuple(_applicators(run, span)),
     )
 
 
@@ -183,6 +186,25 @@ def _pickers(run: Run, span: Fraction) -> Iterator[PickerReading]:
         yield PickerReading(picker.name, picker.source.device, picker.target.device, picks, use)
 
 
+def _applicators(run: Run, span: Fraction) -> Iterator[ApplicatorReading]:
+    for one in run.layout.applicators:
+        end, warm = run.end.counters.applicators[one.name], run.warm.applicators[one.name]
+        carriers, dry, late = (
+            getattr(end, name) - getattr(warm, name) for name in ("carriers", "dry", "late")
+        )
+        steps = carriers + dry + late
+        yield ApplicatorReading(
+            one.name,
+            one.belt,
+            one.agent,
+            carriers,
+            (end.units - warm.units) / span,
+            (end.spent - warm.spent) / span,
+            Fraction(dry, steps) if steps else None,
+            Fraction(late, steps) if steps else None,
+        )
+
+
 def _heads(run: Run) -> dict[str, int]:
     """Carriers that left the head of each belt after the warm-up."""
     end, warm = run.end.counters, run.warm
@@ -211,8 +233,9 @@ def _belts(run: Run) -> Iterator[BeltReading]:
         yield BeltReading(belt.name, belt.role, len(belt.path), carriers, units, flow)
 
 
-def _held(state: State) -> dict[str, Counter[str]]:
-    """Units of each material on belts, in hands, in stations and in stores."""
+def _held(layout: Layout, state: State) -> dict[str, Counter[str]]:
+    """Units of each material on belts, in hands, in stations and in stores; tanks of applicators
+    count with the stations."""
     places: dict[str, Counter[str]] = {
         name: Counter() for name in ("belts", "hands", "stations", "stores")
     }
@@ -228,17 +251,19 @@ def _held(state: State) -> dict[str, Counter[str]]:
         places["stations"].update(station.outlet)
     for store in state.stores.values():
         places["stores"].update(store)
+    for applicator in layout.applicators:
+        places["stations"][applicator.agent] += state.applicators[applicator.name].held
     return places
 
 
 def _stocks(run: Run) -> Iterator[Stock]:
-    places = _held(run.end)
+    places = _held(run.layout, run.end)
     for material in run.layout.materials:
         yield Stock(material.name, **{place: held[material.name] for place, held in places.items()})
 
 
 def _balance(run: Run) -> Iterator[MaterialBalance]:
-    before, after = _held(run.start), _held(run.end)
+    before, after = _held(run.layout, run.start), _held(run.layout, run.end)
     was, now = run.start.counters, run.end.counters
     put: Counter[str] = Counter()
     taken: Counter[str] = Counter()
@@ -255,10 +280,15 @@ def _balance(run: Run) -> Iterator[MaterialBalance]:
         for material, units in recipe.inputs:
             used[material] += units * (other.started - one.started)
         for material, units in recipe.outputs:
-            batches = units * recipe.batch_yield * (other.ended - one.ended)
+            batches = units * recipe.batch_yield * batches_ended(recipe, one, other)
             kept = run.start.stations[station.name].kept.get(material, Fraction(0))
             left = run.end.stations[station.name].kept.get(material, Fraction(0))
             made[material] = made.get(material, Fraction(0)) + batches + kept - left
+    for applicator in run.layout.applicators:
+        spent = (counts.applicators[applicator.name].spent for counts in (was, now))
+        used[applicator.agent] -= next(spent) - next(spent)
+    put.update(_difference(now.put, was.put))
+    taken.update(_difference(now.removed, was.removed))
     for entry in run.layout.materials:
         name = entry.name
         whole = made.get(name, Fraction(0))

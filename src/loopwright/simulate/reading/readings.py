@@ -109,6 +109,22 @@ class SourceReading:
 
 
 @dataclass(frozen=True, slots=True)
+class ApplicatorReading:
+    """One applicator after the warm-up: carriers and `rate` [units/s] marked, `spent` [units/s] of
+    its agent that was opened. Of the steps at which it could have marked a carrier, `dry` is the
+    share without agent and `late` that without credit; None where there was no such step."""
+
+    name: str
+    belt: str
+    agent: str
+    carriers: int
+    rate: Fraction
+    spent: Fraction
+    dry: Fraction | None
+    late: Fraction | None
+
+
+@dataclass(frozen=True, slots=True)
 class PickerReading:
     """One picker: `use` is the share of time that its swings take."""
 
@@ -161,8 +177,9 @@ class Stock:
 
 @dataclass(frozen=True, slots=True)
 class MaterialBalance:
-    """The account of one material over the whole run [units]: at hand at the start, put by docks,
-    made and used by stations, taken by drains, held at the end."""
+    """The account of one material over the whole run [units]: at hand at the start, put by docks
+    and by hand, made by stations, used by these and by applicators, taken by drains and by hand,
+    held at the end."""
 
     material: str
     start: int
@@ -199,6 +216,7 @@ class Readings:
     belts: tuple[BeltReading, ...]
     stocks: tuple[Stock, ...]
     balance: tuple[MaterialBalance, ...]
+    applicators: tuple[ApplicatorReading, ...] = ()
 
     @cached_property
     def rates(self) -> Mapping[str, Fraction]:

@@ -34,7 +34,8 @@ class TraceError(ValueError):
 class TracedBelt:
     """A belt in the frames of a trace: `first` is the place of its tail cell in a frame.
 
-    Bit i above the count stands for `materials[i]`.
+    Bit i above the count stands for `materials[i]`; carriers of one material with different marks
+    have different bits.
     """
 
     name: str

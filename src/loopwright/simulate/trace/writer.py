@@ -132,7 +132,7 @@ def trace_form(plant: Plant, start: int, every: Fraction) -> TraceForm:
     for members, part in zip(plant.members, plant.parts, strict=True):
         lengths = part.belts.rows["length"].tolist()
         for name, cells, group in zip(members.belts, lengths, members.palette, strict=True):
-            palette = members.palettes[group]
+            palette = tuple(kind.material for kind in members.palettes[group])
             belts.append(TracedBelt(name, first, cells, palette))
             bits = max(bits, COUNT_BITS + len(palette))
             first += cells

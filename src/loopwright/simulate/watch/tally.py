@@ -65,11 +65,11 @@ class Clerk:
             np.zeros(len(self.ways), np.int64),
         )
         for part, (station, owner, material, source, load, drain, picker, ways) in self._desks:
-            rows = part.stations.rows
+            rows = part.stations.rows[: len(station)]  # without the tanks of applicators
             for column, name in enumerate(STATION[:-1]):
                 tally.stations[station, column] = rows[name]
-            tally.stations[station, len(STATION) - 1] = part.stations.down
-            tally.starved[owner, material] = part.stations.inputs["starved"]
+            tally.stations[station, len(STATION) - 1] = part.stations.down[: len(station)]
+            tally.starved[owner, material] = part.stations.inputs["starved"][: len(owner)]
             tally.sources[source, 0] = part.joints.sources["carriers"] * load
             tally.sources[source, 1] = part.joints.sources["refused"]
             tally.drains[drain] = part.joints.drained_units.sum(axis=1)
@@ -86,7 +86,7 @@ class Clerk:
                 self._whole,
                 (
                     members.stations,
-                    members.materials,
+                    [kind.material for kind in members.kinds],
                     members.sources,
                     members.drains,
                     members.pickers,
@@ -94,7 +94,7 @@ class Clerk:
                 strict=True,
             )
         )
-        rows, wiring = part.stations.rows, self._plant.wiring
+        rows, wiring = part.stations.rows[: len(station)], self._plant.wiring
         counts = rows["input_last"] - rows["input_first"]
         owner = np.repeat(station, counts)
         load = np.array([wiring.sources[name].load for name in members.sources], np.int64)
@@ -104,5 +104,5 @@ class Clerk:
         ways += [(name, wiring.flanks[name].inlet) for name in members.flanks]
         ways += [(name, out) for name in members.diverts for out in wiring.diverts[name].outlets]
         places = np.array([self.ways[way] for way in ways], np.int64)
-        inputs = material[part.stations.inputs["material"]]
+        inputs = material[part.stations.inputs["material"][: len(owner)]]
         return station, owner, inputs, source, load, drain, picker, places

@@ -83,7 +83,8 @@ class Lens:
 
 def _places(members: Members, whole: list[dict[str, int]]) -> tuple[Array, ...]:
     """Where the belts, stations, pickers and materials of a part are among all."""
-    kinds = (members.belts, members.stations, members.pickers, members.materials)
+    materials = [kind.material for kind in members.kinds]
+    kinds = (members.belts, members.stations, members.pickers, materials)
     return tuple(
         np.array([number[name] for name in kind], np.int64)
         for kind, number in zip(kinds, whole, strict=True)

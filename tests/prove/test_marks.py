@@ -1,0 +1,67 @@
+"""Proofs and marks: what they may change is left out of the theorems, by finder and checker."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+
+from loopwright.grid import Cell
+from loopwright.layout.document import layout_document
+from loopwright.layout.layout import Applicator, Grade, Layout, Picker, Port
+from loopwright.prove import find_rings
+from loopwright.prove.checker import Refusal
+from loopwright.prove.part import part_of
+from loopwright.prove.prove import prove_loops
+from loopwright.prove.reread import Loop
+from tests.layout.design import example, placed
+
+
+def windowed() -> Layout:
+    """The loops of the example plant, both of whose questions are proved."""
+    return placed(example("filter-kits.yaml"))
+
+
+def graded(layout: Layout, *factors: tuple[Fraction, Fraction]) -> Layout:
+    grades = tuple(Grade(*pair) for pair in factors)
+    return replace(layout, recipes=tuple(replace(one, grades=grades) for one in layout.recipes))
+
+
+def verdicts(layout: Layout) -> list[tuple[str, str]]:
+    return [(verdict.question, verdict.outcome) for verdict in prove_loops(layout)]
+
+
+def test_an_applicator_over_a_loop_changes_no_verdict() -> None:
+    layout = windowed()
+    lane = find_rings(layout)[0].belts[0]
+    over = Applicator("spray", Cell(0, 0), lane, 2, layout.materials[0].name, 5)
+    marked = replace(layout, applicators=(over,))
+    assert verdicts(marked) == verdicts(layout)
+    assert part_of(marked, (lane,)).applicators == (over,)
+
+
+def test_grades_leave_full_rate_open() -> None:
+    layout = windowed()
+    ring = find_rings(layout)[0]
+    fast = graded(layout, (Fraction(1), Fraction(2)), (Fraction(3, 2), Fraction(1, 2)))
+    proved = {question for question, outcome in verdicts(fast) if outcome == "proved"}
+    assert {outcome for _, outcome in verdicts(layout)} == {"proved"}
+    assert proved == {"cannot jam"}
+    drawer, was = find_rings(fast)[0].drawers[0], ring.drawers[0]
+    assert drawer.graded
+    assert drawer.cycle == 2 * was.cycle
+    assert [units for _, units in drawer.made] == [-(-3 * units // 2) for _, units in was.made]
+
+
+def test_a_tank_that_draws_on_a_loop_is_a_way_out() -> None:
+    layout = windowed()
+    ring = find_rings(layout)[0]
+    lane = ring.belts[0]
+    over = Applicator("spray", Cell(0, 0), lane, 2, ring.materials[0], 5)
+    tap = replace(layout.pickers[0], name="tap", source=Port(lane, 3), target=Port("spray"))
+    assert isinstance(tap, Picker)
+    tapped = replace(layout, applicators=(over,), pickers=(*layout.pickers, tap))
+    assert "tap takes to spray" in find_rings(tapped)[0].exits
+    with pytest.raises(Refusal, match="a way out beside the stations"):
+        Loop(layout_document(tapped), lane)
