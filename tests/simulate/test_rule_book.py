@@ -1,7 +1,7 @@
 """The rule book of a tick, sentence by sentence: which test holds it.
 
 The words on the left are on the page; the test on the right runs on both programs, or holds them
-against each other.
+against each other. A sentence of the page without an entry is a fault.
 """
 
 from __future__ import annotations
@@ -24,6 +24,15 @@ WHOLE = "simulate/test_whole_carriers.py"
 HANDS = "simulate/test_full_hands.py"
 TROUBLE = "simulate/test_disturbances.py"
 STREAMS = "simulate/test_streams.py"
+RULES = "simulate/test_rules.py"
+MARKS = "simulate/test_treatment.py"
+MARKED = "simulate/test_treatment_readings.py"
+TWINS = "twins/test_twins.py"
+COMPILED = "twins/test_compiled.py"
+LINES = "published/test_serial_lines.py"
+RANDOM = (TWINS, "they_agree_on_random_plants")
+SHAPE = (PLAIN, "state_document_has_the_shape_of_a_state")
+WORKS = (PLAIN, "every_device_of_one_of_each_works")
 
 TABLE = (
     ("One tick is the greatest common divisor", PLAIN, "common_tick"),
@@ -97,6 +106,97 @@ TABLE = (
     ("a half up, and are at least 1", STREAMS, "both_programs_turn_draws_into_the_same_times"),
     ("the tail cell was occupied (*refused*)", BELTS, "refused_steps"),
     ("For every material: units put", PLAIN, "audit_notices_a_lost_unit"),
+    ("This page is the rule book", TWINS, "the_random_layouts_cover_every_device_rule"),
+    ("both follow it to the letter", *RANDOM),
+    ("Every tie is broken by a rule", PLAIN, "order_of_devices_in_the_file_changes_nothing"),
+    ("Time is an integer count", PLAIN, "a_tick_is_a_function_of_the_state"),
+    ("the first tick that is carried out is tick 1", RULES, "the_first_tick_is_tick_1"),
+    ("are rounded up to whole ticks", RULES, "spans_are_rounded_up_to_whole_ticks"),
+    ("Names alike in this", PLAIN, "natural_order"),
+    ("Materials are numbered", RULES, "materials_go_by_the_natural_order_of_names"),
+    ("A **belt** is a chain", *SHAPE),
+    ("A cell is empty or holds one carrier", *SHAPE),
+    ("keeps its cell", RULES, "a_carrier_keeps_its_cell_until_it_is_empty"),
+    ("A **station** holds units", *SHAPE),
+    ("A **picker** has a hand", *SHAPE),
+    ("A **store** holds counts", STATIONS, "store_fills_to_its_cap"),
+    ("Its state lists the materials", STATIONS, "store_hands_out_single_units"),
+    ("An **applicator** stands over", MARKS, "a_carrier_on_the_cell_is_marked"),
+    ("holds units of its agent in a tank", MARKS, "a_tank_never_holds_more_than_its_cap"),
+    ("A carrier has a mark", MARKS, "marks_go_with_the_units"),
+    ("it goes with them", MARKS, "marks_go_with_the_units"),
+    ("or by hand has mark 0", *RANDOM),
+    ("look at materials only", MARKS, "gates_and_diverts_look_at_materials"),
+    ("A store keeps units apart by mark", MARKS, "marks_go_with_the_units"),
+    ("any other forgets marks", MARKS, "stations_without_grades_forget_marks"),
+    ("units of the lowest mark first", MARKS, "the_lowest_mark_counts"),
+    ("has the grade `m`", MARKS, "the_lowest_mark_counts"),
+    ("times the factor of its grade", MARKS, "a_fraction_is_kept_over_grades"),
+    ("the first name goes first", PLAIN, "belt_order"),
+    ("In full: repeat", PLAIN, "belt_order"),
+    ("a ring of one", RULES, "a_belt_that_feeds_itself_is_a_ring_of_one"),
+    ("Cycles due now end", STATIONS, "cycles_follow_without_a_gap"),
+    ("The station is idle", STATIONS, "cycles_follow_without_a_gap"),
+    ("Swings due now end", TICK, "commit_picker_takes_again_in_the_tick_its_swing_ends"),
+    ("they stop counting as under way", TICK, "commit_picker_takes_again_in_the_tick"),
+    ("is now *placing*", TICK, "placing_picker_waits_for_an_empty_cell"),
+    ("deliver again, as in 3", TICK, "holding_picker_fills_the_room_a_start_has_made"),
+    ("the drain takes the carrier", BELTS, "full_free_belt_carries_speed"),
+    ("If it ends at a divert", JOINTS, "alternating_divert"),
+    ("What feeds the tail cell acts once", BELTS, "rate_of_a_source"),
+    ("In an outage it gains nothing", BELTS, "outage_covers_its_ticks"),
+    ("The empty start state gives no credit", BELTS, "rate_of_a_source"),
+    ("`alternate` tries the inlets in turn", JOINTS, "saturated_alternating_merge"),
+    ("It passes the head carrier", JOINTS, "fluid_shares_of_a_merge"),
+    ("a **gate** acts if the tail cell is empty", GATES, "open_gate_takes_turns"),
+    ("Else one of the fresh inlets", GATES, "main_goes_first"),
+    ("has share 1", RULES, "a_material_without_a_share_has_share_1"),
+    ("open and ratio-locked look at no quotas", *RANDOM),
+    ('"In turn" starts from', GATES, "open_gate_takes_turns"),
+    ("An action that passes nothing", RULES, "an_action_that_passes_nothing_counts"),
+    ("at most one step's gain more", MARKS, "credit_is_bounded_itself"),
+    ("with a mark below its level", MARKS, "only_what_is_named_and_lower_is_marked"),
+    ("the step counts as *dry*", MARKS, "without_agent_carriers_go_on_unmarked"),
+    ("as *late*", MARKS, "credit_bounds_what_is_marked"),
+    ("agent is opened in whole units", MARKS, "agent_is_opened_in_whole_units"),
+    ("dropped on from the next tick on", RULES, "a_cell_that_a_pick_empties_is_dropped_on"),
+    ("is the least of hand, what is there", STATIONS, "commit_never_exceeds_caps"),
+    ("A hand takes units of one mark", MARKS, "marks_go_with_the_units"),
+    ("If `k` is 0 for all", WHOLE, "room_that_grows_lets_the_carrier_come"),
+    ("Otherwise the units leave the source", TICK, "picks_come_after_belt_steps"),
+    ('"Picker order" is the order', RULES, "two_hands_over_one_cell_drop_by_name"),
+    ("has room at its outlet", LINES, "exponential_stations"),
+    ("blocked *after* service", LINES, "exponential_stations"),
+    ("draws each cycle when it starts", TROUBLE, "listed_cycles_take_listed_times"),
+    ("the mean is the cycle by the grade", MARKS, "a_cycle_by_chance_is_about_that_of_its_grade"),
+    ("Of several the slowest counts", RULES, "of_several_brown_outs_the_slowest_counts"),
+    ("A station has a life", TROUBLE, "operation_dependent_failures_count_busy_ticks"),
+    ("At 0 it fails at the next tick", TROUBLE, "operation_dependent_failures_count_busy"),
+    ("The repair is drawn when it fails", TROUBLE, "operation_dependent_failures_count_busy"),
+    ("from one arrival by chance", TROUBLE, "arrivals_wait_or_are_lost"),
+    ("has its turn at the steps", TROUBLE, "every_other_step_halves_the_flow"),
+    ("with a chance `refuses`", TROUBLE, "a_cell_that_refuses_everything_holds_all_back"),
+    ("for each belt that is due now", BELTS, "queue_across_belts_moves_as_one"),
+    ("`repair` with the station", STREAMS, "both_programs_draw_the_same"),
+    ("`u < floor(p 2^32 + 1/2)`", *RANDOM),
+    ("one of `k` alike", STREAMS, "both_programs_turn_draws_into_the_same_times"),
+    ("exponential with mean `m`", STREAMS, "both_programs_turn_draws_into_the_same_times"),
+    ("rounded to 1/1024 tick", STREAMS, "both_programs_turn_draws_into_the_same_times"),
+    ("A stream has a kind and a name", STREAMS, "both_programs_draw_the_same"),
+    ("`n` is a counter", STREAMS, "other_devices_change_nothing"),
+    ("With words `u`, `w`", STREAMS, "both_programs_turn_draws_into_the_same_times"),
+    ("Per drain: carriers and units", *WORKS),
+    ("actions (tail or flank cell empty", JOINTS, "side_merge_uses_gaps_only"),
+    ("main is counted last", GATES, "main_goes_first"),
+    ("Per divert: carriers passed", JOINTS, "divert_by_material"),
+    ("Per station: cycles started", TICK, "starved_for_the_first_material_that_lacks"),
+    ("Per applicator: carriers", MARKED, "an_applicator_is_read"),
+    ("Per picker: picks, and misses", TROUBLE, "a_missed_pick_costs_a_swing"),
+    ("arrived and lost", TROUBLE, "arrivals_wait_or_are_lost"),
+    ("Units put and taken off by hand", TROUBLE, "a_foreign_carrier_takes_the_place"),
+    ("And for each applicator", MARKED, "both_grades_are_run_and_the_account_holds"),
+    ("does not fit its number formats", COMPILED, "what_is_too_large_for_the_engine_is_said"),
+    ("It also refuses layouts", COMPILED, "devices_that_do_not_fit_each_other_are_refused"),
 )
 
 
@@ -105,3 +205,33 @@ def test_the_page_says_so_and_a_test_holds_it(words: str, file: str, name: str) 
     text = re.sub(r"\s+", " ", PAGE.read_text("utf-8"))
     assert words in text
     assert f"def test_{name}" in (ROOT / "tests" / file).read_text("utf-8")
+
+
+HEADING = re.compile(r"#.*|\*\*\d\. [A-Za-z ]+\.\*\*( Interventions)?")
+ITEM = re.compile(r"\s*(?:- |\d\. )")
+END = re.compile(r"(?<=[.:;]) (?=[A-Z*`\"])")
+
+
+def sentences() -> list[str]:
+    """The sentences of the page, without headings and lists of less than four words."""
+    parts = [""]
+    for line in PAGE.read_text("utf-8").splitlines():
+        if HEADING.fullmatch(line) or not line.strip():
+            parts.append("")
+        elif ITEM.match(line):
+            parts.append(ITEM.sub("", line))
+        else:
+            parts[-1] += f" {line.strip()}"
+    whole = [re.sub(r"\s+", " ", part).strip() for part in parts]
+    found = [sentence for part in whole for sentence in END.split(part)]
+    return [sentence for sentence in found if len(sentence.split()) > 3]
+
+
+def test_every_sentence_of_the_page_has_a_test() -> None:
+    words = [entry[0] for entry in TABLE]
+    assert [one for one in sentences() if not any(some in one for some in words)] == []
+
+
+def test_the_page_falls_into_sentences() -> None:
+    """The test above would pass if there were none."""
+    assert len(sentences()) > 140
