@@ -24,7 +24,10 @@ export interface Scene {
 const IN_HAND = 0.5;
 const HANDS_FROM = 9;
 /** Zoom from which a station shows the letter of what it waits for. */
-const LETTER_FROM = 7;
+const LETTER_FROM = 10;
+
+/** Part of a carrier that must be out from below a bridge for it to be shown. */
+const UNDER_BRIDGE = 0.2;
 
 export interface Shown {
   readonly carriers: boolean;
@@ -76,6 +79,8 @@ function carriers(scene: Scene, site: Site, frame: Frame, area: Area, time: numb
       let y = cells.y[cell]!;
       if (x < area[0] || x > area[2] || y < area[1] || y > area[3]) continue;
       if (cell < front) {
+        // it comes out from below a bridge
+        if (back > UNDER_BRIDGE && cell > begin && !cells.shown[cell - 1]) continue;
         x -= cells.dx[cell]! * back;
         y -= cells.dy[cell]! * back;
       }

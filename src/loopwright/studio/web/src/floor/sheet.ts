@@ -12,6 +12,12 @@ const SWITCH: Readonly<Record<string, keyof Layers>> = {
   belts: "belts", bridges: "belts", flow: "belts", merges: "belts", "side merges": "belts", diverts: "belts",
   gates: "belts", stations: "stations", stores: "stations", pickers: "pickers", power: "power",
 }; // prettier-ignore
+/** Zoom from which arrows lie under the carriers: what moves shows the way by itself then. */
+const ARROWS_UNDER = 9;
+/** Lines do not become thicker than this, however near one is [px]. */
+const THICKEST = 1.8;
+/** What is laid inside a wider line in another ink, so that a rim of that is left. */
+const INSIDE: Readonly<Record<string, string>> = { "belt-empty": "belt-edge", deck: "rail" };
 /** Words smaller than this are left out [px]. */
 const LEGIBLE = 6.5;
 /** Zoom below which arrows and pickers would only be dirt [px a cell]. */
@@ -42,7 +48,8 @@ export class Sheet {
     const patterns = new Map<string, CanvasPattern | string>();
     for (const one of this.drawn) {
       const layer = one.marks.layer;
-      if (UNDER.includes(layer) === over || !isOn(layer, layers)) continue;
+      const under = UNDER.includes(layer) || (layer === "flow" && view.scale >= ARROWS_UNDER);
+      if (under === over || !isOn(layer, layers)) continue;
       if (layer === "flow" && view.scale < ARROWS_FROM) continue;
       pen.setTransform(unit, 0, 0, unit, -view.x * unit, -view.y * unit);
       this.shape(pen, one, view, colours, patterns);
@@ -68,7 +75,7 @@ export class Sheet {
     if (!look.stroke) return;
     const pixel = 1 / view.scale;
     pen.strokeStyle = colours(look.stroke);
-    pen.lineWidth = look.hair ? look.width * pixel : Math.max(look.width, 0.45 * pixel);
+    pen.lineWidth = this.width(one.marks.ink, look, pixel);
     pen.setLineDash(look.dash.map((part) => (look.hair ? part * pixel : part)));
     pen.lineJoin = "miter";
     pen.stroke(path);
@@ -77,6 +84,15 @@ export class Sheet {
       pen.fillStyle = colours(look.stroke);
       pen.fill(dots);
     }
+  }
+
+  /** The width of a line [cells]; `pixel` is one of the page. */
+  private width(ink: string, look: Look, pixel: number): number {
+    if (look.hair) return look.width * pixel;
+    const round = INSIDE[ink] && this.floor.looks[INSIDE[ink]];
+    if (round) return Math.max(look.width, round.width - 2 * THICKEST * pixel);
+    if (look.width > 0.3) return look.width;
+    return Math.max(Math.min(look.width, THICKEST * pixel), 0.45 * pixel);
   }
 
   private paint(pen: CanvasRenderingContext2D, fill: string, colours: Colours): CanvasPattern | string {

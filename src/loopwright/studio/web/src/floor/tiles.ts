@@ -56,7 +56,7 @@ function drawCarrier(
   pen.fillRect(rim, rim, side, side);
   if (material.hatch) hatch(pen, material, cell, colours);
   pen.restore();
-  const line = Math.max(1, Math.round(cell / 26));
+  const line = Math.max(1, Math.min(2, Math.round(cell / 26)));
   pen.strokeStyle = colours("ink");
   pen.lineWidth = line;
   pen.strokeRect(rim + line / 2, rim + line / 2, side - line, side - line);
@@ -94,7 +94,7 @@ function letter(
   pen.textAlign = "center";
   pen.textBaseline = "alphabetic";
   pen.lineJoin = "round";
-  pen.lineWidth = Math.max(2.5, cell * 0.17);
+  pen.lineWidth = Math.max(2.5, Math.min(6, cell * 0.15));
   pen.strokeStyle = colours("sheet");
   pen.strokeText(material.letter, cell / 2, cell / 2 + high * 0.37);
   pen.fillStyle = colours("ink");
