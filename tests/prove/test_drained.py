@@ -21,8 +21,10 @@ from loopwright.prove.checker import check_certificate
 from loopwright.prove.claim import Claim
 from loopwright.prove.finder import find_recovery, find_safety
 from loopwright.prove.jam import measure_recovery
+from loopwright.prove.miniature import BACK, Miniature
 from loopwright.prove.prove import prove_loops
 from loopwright.prove.rings import find_rings
+from loopwright.prove.search import explore
 from loopwright.record import HeaderError, digest
 from loopwright.simulate import simulate_layout
 from loopwright.simulate.disturbance import Disturbances, Foreign
@@ -172,6 +174,59 @@ def _any_loop(chance: random.Random) -> Layout:
         takes="carriers" if whole else "units",
         hand=load if whole else 1,
     )
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_the_search_confirms_what_is_proved_from_any_start(seed: int) -> None:
+    """All that can happen to small loops with late picks: from empty, and from loops that are full
+    of one input, or of something that nobody takes."""
+    _search(random.Random(seed), 2, 1)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("seed", range(24))
+def test_the_search_confirms_it_for_larger_ones(seed: int) -> None:
+    chance = random.Random(seed)
+    _search(chance, 3, chance.randint(1, 2))
+
+
+def _search(chance: random.Random, lane: int, back: int) -> None:
+    needs = (chance.randint(1, 2), chance.randint(1, 2))
+    caps = tuple(need + chance.randint(0, 2) for need in needs)
+    letters = [*"AB", *("-" * chance.randint(1, 2)), *chance.choice(("", "A", "B"))]
+    chance.shuffle(letters)
+    load = chance.randint(1, 2)
+    layout = drained_loop(
+        "".join(letters),
+        lane=lane,
+        back=back,
+        needs=dict(zip("AB", needs, strict=True)),
+        caps=dict(zip("AB", caps, strict=True)),
+        load=load,
+        at=(lane - 2,),
+    )
+    assert isinstance(find_safety(find_rings(layout)[0]), Claim)
+    small = Miniature(
+        lane + back + 1,
+        (lane - 2,),
+        (*needs, 0),
+        (*caps, 0),
+        "drained",
+        pattern=tuple({"A": 0, "B": 1, "-": BACK}[letter] for letter in letters),
+        seam=lane,
+        load=load,
+        late=True,
+    )
+    for material in (None, 0, 1, 2):
+        cells = (None if material is None else (material, load),) * small.cells
+        found = explore(replace(small.start(), cells=cells), small.moves)
+        assert not found.jams
+
+
+def test_the_search_finds_a_drained_loop_that_starves() -> None:
+    """Without a place for B nothing is ever made: the search can tell."""
+    small = Miniature(5, (1,), (1, 1), (1, 1), "drained", pattern=(0, BACK), seam=3)
+    assert explore(small.start(), small.moves).jams
 
 
 def test_no_proof_is_contradicted_by_outages_wrong_mixes_and_foreign_carriers() -> None:

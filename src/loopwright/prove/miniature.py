@@ -13,6 +13,9 @@ from itertools import permutations, product
 
 from loopwright.prove.search import Exploration, Move, explore
 
+BACK = -1
+"""In the pattern of a drained loop: a place of what comes back."""
+
 Slot = tuple[int, int] | None
 """Material and units on a cell."""
 Stock = tuple[int, ...]
@@ -46,8 +49,10 @@ class Miniature:
     `cells` is L; `seam` the number of cells of the lane, after which the ring of belts is cut open,
     or 0 for a ring that is driven all round and keeps no cell free; `places` are the cells of the
     pickers, `needs` a cycle's units, `caps` the units that fit, `load` the units on a fresh
-    carrier. `rule` is open, quota (counted, scarcest-first), windowed or ratio-locked; the gates
-    that look at live counts differ only in who goes first, which is up to the supplies here.
+    carrier. `rule` is open, quota (counted, scarcest-first), windowed, ratio-locked or drained; the
+    gates that look at live counts differ only in who goes first, which is up to the supplies here.
+    In the pattern of a drained loop BACK stands for what comes back; its last cell is that before
+    the gate, and what has no room there leaves.
     `picks` is unit (one unit where there is room), whole (a carrier where all of it fits) or grab
     (one unit, room or not).
     """
@@ -72,7 +77,7 @@ class Miniature:
         ValueError
             A picker stands at the last cell of the lane.
         """
-        if self.seam and self.seam - 1 in self.places:
+        if self.seam and self.rule != "drained" and self.seam - 1 in self.places:
             raise ValueError("a picker at the seam takes nothing")
 
     @property
@@ -111,6 +116,10 @@ class Miniature:
         self, state: Small
     ) -> Iterator[tuple[int | None, tuple[Slot, ...], int, tuple[int | None, ...]]]:
         """(admitted, cells, place, window) after the belts have stepped."""
+        if self.rule == "drained":
+            for entered, after, place in self._drained(state):
+                yield entered, after, place, state.window
+            return
         cells = list(state.cells)
         if self.seam == 0:
             cells.insert(0, cells.pop())
@@ -131,6 +140,36 @@ class Miniature:
             place = (state.place + 1) % len(self.pattern) if self.pattern else 0
             window = self._seen(state, fresh, acts)
             yield material, self._return(fresh), place, window
+
+    def _drained(self, state: Small) -> Iterator[tuple[int | None, tuple[Slot, ...], int]]:
+        """(admitted, cells, place): the lane, what waits before the gate, then the return step."""
+        cells, place, last = list(state.cells), state.place, self.cells - 1
+        _advance(cells, 0, self.seam)
+        if cells[0] is not None:
+            yield None, self._way_out(cells), place
+            return
+        while self.pattern[place] == BACK and cells[last] is None:
+            place = (place + 1) % len(self.pattern)
+        after = (place + 1) % len(self.pattern)
+        material = self.pattern[place]
+        if material == BACK:
+            cells[0], cells[last] = cells[last], None
+            yield None, self._way_out(cells), after
+            return
+        yield None, self._way_out(list(cells)), place
+        cells[0] = (material, self.load)
+        yield material, self._way_out(cells), after
+
+    def _way_out(self, cells: list[Slot]) -> tuple[Slot, ...]:
+        """The return steps: its head goes before the gate, or out if there is no room."""
+        last = self.cells - 1
+        if cells[last] is None:
+            cells[last] = cells[last - 1]
+        cells[last - 1] = None
+        _advance(cells, self.seam, last)
+        if cells[self.seam] is None:
+            cells[self.seam], cells[self.seam - 1] = cells[self.seam - 1], None
+        return tuple(cells)
 
     def _return(self, cells: list[Slot]) -> tuple[Slot, ...]:
         """The return belt steps after the lane: to the gate, and its tail takes the lane's head."""
@@ -214,7 +253,7 @@ class Miniature:
     def _alike(self) -> list[tuple[int, ...]]:
         """Renamings of materials under which the model is the same."""
         count = len(self.needs)
-        if self.rule == "ratio-locked":
+        if self.rule in ("ratio-locked", "drained"):
             return [tuple(range(count))]
         kinds = [
             (self.needs[m], self.caps[m], self.quotas[m] if self.quotas else 0)
