@@ -65,6 +65,25 @@ def test_small_buffers_are_made_larger() -> None:
     assert try_change(project, told[0]).green
 
 
+def test_carriers_taken_whole_get_room_or_are_taken_by_the_unit() -> None:
+    """Seals come by 4 and a cycle takes 3: with 3 or 5 held a carrier may never fit."""
+    whole = [
+        Edit(("equipment", "pickers", "arm", "takes"), "carriers"),
+        Edit(("equipment", "pickers", "arm", "hand"), 4),
+        Edit(("equipment", "stations", "packer", "batches"), 1),
+    ]
+    project = changed(_kits(gate="windowed"), Change(tuple(whole)))
+    assert not try_change(project, Change()).green
+    told = {str(change): change for change in changes_for(project)}
+    room = [change for text, change in told.items() if "batches" in text]
+    units = [change for text, change in told.items() if "takes: units" in text]
+    assert [str(change) for change in room + units] == [
+        "choices.gate: windowed, equipment.stations.packer.batches: 4",
+        "choices.gate: windowed, equipment.pickers.arm.takes: units",
+    ]
+    assert all(try_change(project, change).green for change in room + units)
+
+
 def test_what_cannot_be_built_says_why() -> None:
     found = try_change(example("filter-kits.yaml"), Change((Edit(("choices", "row"), 4),)))
     assert found.price is None

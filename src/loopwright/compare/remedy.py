@@ -19,6 +19,7 @@ from loopwright.layout.layout import Layout
 from loopwright.model import Project
 from loopwright.plan import solve_plan
 from loopwright.prove.prove import prove_loops
+from loopwright.prove.ring import Ring
 from loopwright.prove.rings import find_rings
 from loopwright.simulate import simulate_layout
 from loopwright.simulate.reading.document import plain
@@ -73,8 +74,8 @@ def try_remedies(project: Project) -> Iterator[Remedy]:
     """The project as it is, then changes in the order of preference.
 
     The order: the habit of the pickers, where they take ahead, for nothing else helps then; the
-    gate, last one that drains leftovers; larger buffers; a faster belt; shorter rows; and the plain
-    design without loops.
+    gate, last one that drains leftovers; larger buffers; pickers that take units; a faster belt;
+    shorter rows; and the plain design without loops.
     """
     yield try_change(project, Change())
     for change in changes_for(project):
@@ -110,6 +111,7 @@ def changes_for(project: Project) -> Iterator[Change]:
         base,
         *(base + gate for gate in gates),
         base + gates[0] + _buffers(project, block, layout),
+        base + gates[0] + _takes(project, block),
         base + gates[0] + _belt(project, block),
         base + gates[0] + _row(block),
         Change((Edit(("choices", "architecture"), "plain"),)),
@@ -135,20 +137,35 @@ def _habit(project: Project, block: Block) -> Change:
     return Change((Edit(("equipment", "pickers", block.picker, "habit"), "commit"),))
 
 
+def _takes(project: Project, block: Block) -> Change:
+    """Pickers at the inlets that take units, where they take carriers whole or full hands."""
+    if project.equipment.pickers[block.picker].takes == "units":
+        return Change()
+    return Change((Edit(("equipment", "pickers", block.picker, "takes"), "units"),))
+
+
 def _buffers(project: Project, block: Block, layout: Layout) -> Change:
-    """So many batches at each station that full buffers outlast a turn of the longest loop."""
+    """So many batches at each station that full buffers outlast a turn of the longest loop, and
+    carriers that are taken whole find room."""
     station = project.processes[block.process].station
-    most = max(
-        (
-            ceil((ring.cells - 1) / (ring.drawers[0].cycle * ring.speed))
-            for ring in find_rings(layout)
-            if ring.speed is not None and ring.drawers
-        ),
-        default=0,
-    )
+    rings = [ring for ring in find_rings(layout) if ring.speed is not None and ring.drawers]
+    most = max((_batches(ring) for ring in rings), default=0)
     if most <= project.equipment.stations[station].batches:
         return Change()
     return Change((Edit(("equipment", "stations", station, "batches"), most),))
+
+
+def _batches(ring: Ring) -> int:
+    """What a loop asks for: units that are sure to be held, over those of a cycle."""
+    assert ring.speed is not None
+    drawer = ring.drawers[0]
+    turn = (ring.cells - 1) / (drawer.cycle * ring.speed)
+    asked = []
+    for need in drawer.needs:
+        left = need.cap - ring.least_held(need)
+        cap = max(ring.least_cap(drawer, need), ceil(turn * need.amount) + left)
+        asked.append(ceil(Fraction(cap, need.amount)))
+    return max(asked)
 
 
 def _belt(project: Project, block: Block) -> Change:
