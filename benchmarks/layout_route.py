@@ -9,7 +9,7 @@ from pathlib import Path
 
 from loopwright.block import size_block
 from loopwright.grid import Box, Cell
-from loopwright.layout import place_layout
+from loopwright.layout import place_layout, place_project
 from loopwright.layout.route.channel import Channel, Pin
 from loopwright.layout.route.ground import Ground
 from loopwright.layout.route.left_edge import assign_tracks
@@ -44,6 +44,22 @@ def _block(times: int) -> str:
     )
 
 
+def _site() -> str:
+    """The example of a whole site, without power nodes."""
+    project = read_project(CHECK_BLOCK.with_name("filter-works.yaml"))
+    choices = project.choices.model_copy(update={"power_node": "none"})
+    project = project.model_copy(update={"choices": choices})
+    plan = solve_plan(project)
+    start = time.perf_counter()
+    layout = place_project(plan, project).layout
+    spent = time.perf_counter() - start
+    cells = sum(len(belt.path) for belt in layout.belts)
+    return (
+        f"a site of {len(layout.recipes)} sections, {len(layout.stations)} stations, {cells} belt "
+        f"cells: placed, joined and checked in {spent:.2f} s"
+    )
+
+
 def _channel(nets: int) -> str:
     chance = random.Random(1)
     places = chance.sample(range(8 * nets), 2 * nets)
@@ -70,5 +86,6 @@ def run() -> Iterator[str]:
     """Blocks of 640 and 6,400 stations; a long channel; belts over broken ground."""
     yield _block(1)
     yield _block(10)
+    yield _site()
     yield _channel(200)
     yield _ground(20)

@@ -19,10 +19,12 @@ from loopwright.layout import (
     check_layout,
     layout_document,
     layout_from_document,
+    layout_map,
     place_project,
     size_project,
 )
 from loopwright.layout.carried import carried_materials
+from loopwright.layout.edit import edited_layout
 from loopwright.layout.layout import Layout
 from loopwright.layout.read import read_layout
 from loopwright.layout.section.share import share_supplies
@@ -112,6 +114,7 @@ def test_the_whole_site_survives_its_files(tmp_path):
     path = tmp_path / "site.yaml"
     path.write_text(layout_yaml(layout, Origin("0")), "utf-8")
     assert read_layout(path)[0] == layout
+    assert edited_layout(layout, layout_map(layout), "map.txt") == (layout, ())
 
 
 def test_docks_stand_where_they_are_to():
