@@ -2,7 +2,7 @@
 import type { Finding, Job } from "../messages";
 import { cancelJob } from "../state/jobs";
 import type { JobKind } from "../state/jobs";
-import { file } from "../state/route";
+import { address, file } from "../state/route";
 import { refused, stale } from "../state/work";
 import { FindingList } from "./FindingList";
 
@@ -56,7 +56,12 @@ export function Trouble({ sentence, findings }: { sentence: string; findings: re
   return (
     <div class="note alarm" role="alert">
       <span class="alarm">✕ {sentence}</span>
-      {findings.length > 0 && <FindingList findings={findings} />}
+      {findings.length > 0 && (
+        <>
+          <FindingList findings={findings} />
+          <a href={address("project")}>Go to the Project page</a>
+        </>
+      )}
     </div>
   );
 }

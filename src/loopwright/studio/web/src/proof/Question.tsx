@@ -37,6 +37,13 @@ export function Question({ verdict, job, before }: Props) {
           </a>
         </div>
       )}
+      {verdict.shortfall && (
+        <p>
+          <a class="button" href={playAddress(job.id, verdict.loop)}>
+            See the run that falls short on the floor
+          </a>
+        </p>
+      )}
       <Runs runs={verdict.shortfall ? [verdict.shortfall, ...verdict.runs] : verdict.runs} />
       {outcome !== "proved" && remedies.length > 0 && (
         <>
