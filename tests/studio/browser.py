@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import socket
 import subprocess
 import sys
 import time
@@ -27,20 +28,19 @@ class LiveStudio:
     def __init__(self, folder: Path) -> None:
         self.folder = folder
         self.link = ""
-        self.port = 0
+        self.port = free_port()
         self._process: subprocess.Popen[str] | None = None
 
     def start(self) -> None:
-        """Serve on the port of the last time, the first time on any that is free."""
+        """Serve, on the same port each time."""
         code = "from loopwright.cli.main import main; main()"
         command = [sys.executable, "-c", code, "studio", str(self.folder), "--no-browser"]
-        if self.port:
-            command += ["--port", str(self.port)]
+        command += ["--port", str(self.port)]
         self._process = subprocess.Popen(command, stdout=subprocess.PIPE, text=True)
         assert self._process.stdout is not None
-        found = re.search(r"(http://[^/]+:(\d+)/\?token=\S+)", self._process.stdout.readline())
+        found = re.search(r"http://\S+\?token=\S+", self._process.stdout.readline())
         assert found is not None, "the studio did not say its link"
-        self.link, self.port = found[1], int(found[2])
+        self.link = found[0]
 
     def stop(self) -> None:
         """End it in good order."""
@@ -58,6 +58,13 @@ class LiveStudio:
     def address(self, stage: str, file: str = "starter.yaml") -> str:
         """The page of a stage."""
         return f"http://127.0.0.1:{self.port}/#/{stage}/{file}"
+
+
+def free_port() -> int:
+    """A port that nobody has, not the one that everybody asks for first."""
+    with socket.socket() as door:
+        door.bind(("127.0.0.1", 0))
+        return int(door.getsockname()[1])
 
 
 def wait_for(look: Callable[[], Any], patience: float = PATIENCE) -> Any:
