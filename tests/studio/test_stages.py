@@ -34,6 +34,13 @@ def test_a_plan_comes_with_its_picture_and_sentences(client: TestClient, demo: s
     assert said["demand"] == {"kit": "648/min"}
 
 
+def test_a_plan_without_its_drawing_is_the_same_plan(client: TestClient, demo: str) -> None:
+    drawn, bare = _plan(client, demo), _plan(client, demo, draw=False)
+    assert bare["flow"] is None
+    assert bare["plan"] == drawn["plan"]
+    assert bare["explain"] == drawn["explain"]
+
+
 def test_another_demand_gives_another_plan(client: TestClient, demo: str) -> None:
     one, two = _plan(client, demo), _plan(client, demo, demand={"kit": "324/min"})
     halves = [Fraction(plan["plan"]["processes"][0]["stations"]) for plan in (one, two)]

@@ -141,19 +141,11 @@ class Designs:
                 ms=_since(begun),
             )  # fmt: skip
         titles = {name: process.title for name, process in project.processes.items()}
-        flow = plan_chart(
-            plan,
-            materials=plan_materials(project, plan),
-            headed=False,
-            titles=titles,
-            theme="page",
-            prefix="lw-flow",
-        )
         weights = {name: format_fraction(one) for name, one in project.choices.objective}
         told = self._located(check_plan(plan), asked.file, asked.text)
         return Planned(
             plan=plan,
-            flow=flow,
+            flow=_flow(plan, project, titles) if asked.draw else None,
             explain=explain_plan(plan),
             findings=findings(in_order((*read.warnings, *told))),
             titles=titles | {name: kind.title for name, kind in project.materials.items()},
@@ -217,6 +209,18 @@ class Designs:
     ) -> Plan:
         key = (read.key, tuple(sorted(demand.items())), tuple(sorted(weights.items())))
         return self._plans.get(key, lambda: solve_plan(project))
+
+
+def _flow(plan: Plan, project: Project, titles: Mapping[str, str]) -> str:
+    """The drawing of a plan, in the colours of the page."""
+    return plan_chart(
+        plan,
+        materials=plan_materials(project, plan),
+        headed=False,
+        titles=titles,
+        theme="page",
+        prefix="lw-flow",
+    )
 
 
 def _demanded(project: Project, demand: Mapping[str, str]) -> Project:

@@ -244,18 +244,21 @@ class Edited(Message):
 
 
 class AskPlan(Message):
-    """A plan to be made, perhaps with another demand ("60/min") or other weights."""
+    """A plan to be made, perhaps with another demand ("60/min") or other weights; without its
+    drawing it is there sooner."""
 
     file: str
     text: str
     demand: dict[str, str] = Field(default_factory=dict)
     weights: dict[str, str] = Field(default_factory=dict)
+    draw: bool = True
 
 
 class Planned(Message):
     """The plan of a text; null with findings where there is none. `flow` is a drawing (SVG) that
-    takes the colours of the page; `titles` are those of processes and materials; `demand` and
-    `weights` are those that were asked for, as they are written; `ms` is the time it took [ms]."""
+    takes the colours of the page, null where none was asked for; `titles` are those of processes
+    and materials; `demand` and `weights` are those that were asked for, as they are written; `ms`
+    is the time it took [ms]."""
 
     plan: Plan | None
     flow: str | None

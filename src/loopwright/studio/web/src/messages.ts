@@ -33,12 +33,14 @@ export interface AskJob {
   options?: Record<string, unknown>;
 }
 
-// A plan to be made, perhaps with another demand ("60/min") or other weights.
+// A plan to be made, perhaps with another demand ("60/min") or other weights; without its drawing
+// it is there sooner.
 export interface AskPlan {
   file: string;
   text: string;
   demand?: Record<string, string>;
   weights?: Record<string, string>;
+  draw?: boolean;
 }
 
 // A text to be checked; `file` is its name in findings, and a catalogue lies beside it.
@@ -709,8 +711,9 @@ export interface Plan {
 }
 
 // The plan of a text; null with findings where there is none. `flow` is a drawing (SVG) that takes
-// the colours of the page; `titles` are those of processes and materials; `demand` and `weights`
-// are those that were asked for, as they are written; `ms` is the time it took [ms].
+// the colours of the page, null where none was asked for; `titles` are those of processes and
+// materials; `demand` and `weights` are those that were asked for, as they are written; `ms` is
+// the time it took [ms].
 export interface Planned {
   plan: Plan | null;
   flow: string | null;

@@ -11,7 +11,7 @@ import { Levers } from "./Levers";
 import { LimitPart } from "./LimitPart";
 import { BeltPart, KindPart, MaterialPart, ProcessPart } from "./PlanTables";
 import { SumPart } from "./SumPart";
-import { base, followPlan, ofFile, shownPlan, source, trying } from "./trial";
+import { base, flow, followPlan, ofFile, shownPlan, source, trying } from "./trial";
 
 export function PlanPage() {
   useEffect(followPlan, []);
@@ -34,7 +34,7 @@ export function PlanPage() {
             {told.plan ? (
               <>
                 <SumPart plan={told.plan} before={trying.value ? (base.value?.plan ?? null) : null} />
-                <FlowPart svg={told.flow ?? ""} />
+                <FlowPart svg={flow.value} />
                 <ProcessPart plan={told.plan} titles={told.titles} before={trying.value ? (base.value?.plan ?? null) : null} />
                 <LimitPart plan={told.plan} explain={told.explain} />
                 <MaterialPart plan={told.plan} titles={told.titles} />

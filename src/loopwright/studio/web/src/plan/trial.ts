@@ -7,7 +7,10 @@ import { present } from "../state/jobs";
 import { Latest } from "../state/latest";
 
 export const ofFile = new Latest<Planned>("/api/plan");
+/** The trial's figures come first, its drawing when nothing was changed for a moment. */
 export const ofTrial = new Latest<Planned>("/api/plan");
+const drawing = new Latest<Planned>("/api/plan");
+const DRAW_AFTER = 120;
 
 /** What the trial asks instead of what the file says. */
 export const demand = signal<Readonly<Record<string, string>>>({});
@@ -22,14 +25,24 @@ export const shownPlan = computed(() => {
   if (!trying.value) return base.value;
   return ofTrial.of.value === loaded.value && ofTrial.answer.value ? ofTrial.answer.value : base.value;
 });
+/** The drawing of the plan that is shown; the one before until it is there. */
+export const flow = computed(() => {
+  const drawn = trying.value && drawing.of.value === loaded.value ? drawing.answer.value?.flow : null;
+  return drawn ?? base.value?.flow ?? "";
+});
 export const source = computed(() => (trying.value ? ofTrial : ofFile));
 
 /** Ask for plans while the page is shown. */
 export function followPlan(): () => void {
   return effect(() => {
     if (!sound.value || !present.value) return;
-    ofFile.ask(loaded.value, { text: text.value });
-    if (trying.value) ofTrial.ask(loaded.value, { text: text.value, demand: demand.value, weights: weights.value });
+    const [file, now] = [loaded.value, text.value];
+    ofFile.ask(file, { text: now });
+    if (!trying.value) return;
+    const asked = { text: now, demand: demand.value, weights: weights.value };
+    ofTrial.ask(file, { ...asked, draw: false });
+    const timer = window.setTimeout(() => drawing.ask(file, asked), DRAW_AFTER);
+    return () => window.clearTimeout(timer);
   });
 }
 
@@ -54,7 +67,8 @@ export async function writeTrial(): Promise<void> {
   for (const [product, rate] of Object.entries(demand.value)) await setValue(["demand", product], rate);
   for (const [name, weight] of Object.entries(weights.value)) await setValue(["choices", "objective", name], weight);
   // the answer for the file is on its way and will say the same
-  if (ofTrial.answer.peek()?.plan) ofFile.answer.value = ofTrial.answer.peek();
+  const answer = ofTrial.answer.peek();
+  if (answer?.plan) ofFile.answer.value = { ...answer, flow: flow.peek() };
   backToFile();
 }
 

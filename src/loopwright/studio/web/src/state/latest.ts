@@ -8,7 +8,7 @@ import { sentence } from "./document";
 const LATE = 250;
 /** A question that is older than this is given up for a newer one [ms]; a younger one may still end,
  *  so that answers keep coming while a slider is drawn along. */
-const STALE = 400;
+const STALE = 2000;
 
 interface Question {
   readonly file: string;
