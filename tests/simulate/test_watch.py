@@ -20,7 +20,7 @@ from loopwright.simulate.watch import Watch, read_device
 from loopwright.simulate.watch.diary import MOST_MARKS
 from loopwright.simulate.watch.view import BLOCKED, BUSY, STARVED
 from tests.layouts.build import Build
-from tests.layouts.plants import one_of_each
+from tests.layouts.plants import one_of_each, sprayed
 
 OUT = Outage("a 1 source", Fraction(60), Fraction(20))
 TROUBLES = Disturbances(
@@ -52,6 +52,18 @@ def test_wherever_it_is_turned_it_is_the_run(times: list[int], troubles: bool) -
         watch.seek(Fraction(time))
         assert watch.time >= time > watch.time - watch.tick
     assert watch.state() == simulated(layout, watch.now, scenario)
+
+
+def test_with_marks_too_it_is_the_run() -> None:
+    layout, scenario = sprayed(), plan(400)
+    watch = Watch(layout, scenario)
+    for time in (300, 40, 333, 120):
+        watch.seek(Fraction(time))
+        assert watch.state() == simulated(layout, watch.now, scenario)
+    names = list(watch.era.plant.wiring.materials)
+    cells = [cell for belt in watch.state().belts.values() for cell in belt]
+    seen = [(names[code >> 4], code & 15) if code else None for code in watch.view().cells.tolist()]
+    assert seen == [cell and cell[:2] for cell in cells]
 
 
 def test_tick_by_tick_or_at_once() -> None:
@@ -216,13 +228,15 @@ def test_marks_are_thinned_and_still_lead_everywhere() -> None:
     assert watch.state() == simulated(layout, watch.now, scenario)
 
 
-def test_readings_of_every_device() -> None:
-    layout, scenario = one_of_each(), plan(200)
+@pytest.mark.parametrize("layout", [one_of_each(), sprayed()], ids=lambda one: one.title)
+def test_readings_of_every_device(layout: Layout) -> None:
+    scenario = plan(200)
     watch = Watch(layout, scenario)
     watch.seek(Fraction(123))
     kinds = (
         layout.belts, layout.sources, layout.drains, layout.merges, layout.side_merges,
         layout.diverts, layout.gates, layout.stations, layout.stores, layout.pickers,
+        layout.applicators,
     )  # fmt: skip
     for kind in kinds:
         for device in kind:
@@ -230,7 +244,7 @@ def test_readings_of_every_device() -> None:
             assert reading.facts
             if reading.past is not None:
                 assert reading.past.times[-1] == float(watch.time)
-    station = read_device(watch, "st 1")
+    station = read_device(watch, layout.stations[0].name)
     assert station.past is not None
     for at in range(len(station.past.times)):
         assert sum(line.values[at] for line in station.past.lines) == pytest.approx(1)

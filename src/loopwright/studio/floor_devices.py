@@ -65,6 +65,15 @@ def floor_message(laid: Laid, layout: Layout) -> Floor:
             FloorDevice(name=s.name, box=s.box, detail=f"store for {s.cap} units")
             for s in layout.stores
         ),
+        applicators=tuple(
+            FloorDevice(
+                name=one.name,
+                box=_at(one.at),
+                detail=f"applicator of {one.agent} over {one.belt}",
+                belts=(one.belt,),
+            )
+            for one in layout.applicators
+        ),
         obstacles=tuple((b.x, b.y, b.width, b.height) for b in layout.obstacles),
         nodes=tuple(_nodes(layout)),
         rows=_rows(layout),

@@ -170,6 +170,7 @@ class Floor(Message):
     sources: tuple[FloorDevice, ...]
     drains: tuple[FloorDevice, ...]
     stores: tuple[FloorDevice, ...]
+    applicators: tuple[FloorDevice, ...]
     obstacles: tuple[Box, ...]
     nodes: tuple[FloorDevice, ...]
     rows: tuple[FloorRow, ...]

@@ -9,7 +9,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from loopwright.layout.layout import Belt, Drain, Picker, Source, Station, Store
+from loopwright.layout.layout import Applicator, Belt, Drain, Picker, Source, Station, Store
 from loopwright.simulate.reading.text import by_material, figure, percent
 from loopwright.simulate.state import State
 from loopwright.simulate.watch.tally import STATION, Tally
@@ -70,6 +70,8 @@ def read_device(watch: Watch, name: str) -> DeviceReading:
         return _drain(watch, wiring.drains[name])
     if name in wiring.stores:
         return _store(wiring.stores[name], state)
+    if name in wiring.applicators:
+        return _applicator(wiring.applicators[name], state)
     if any(station.row == name for station in wiring.stations.values()):
         return _row(watch, wiring, name)
     return _joint(watch, wiring, name)
@@ -268,6 +270,18 @@ def _store(store: Store, state: State) -> DeviceReading:
     held = state.stores[store.name]
     facts = (("room for", f"{store.cap} units"), ("holds", by_material(held) or "nothing"))
     return DeviceReading(store.name, "store", facts)
+
+
+def _applicator(one: Applicator, state: State) -> DeviceReading:
+    now, count = state.applicators[one.name], state.counters.applicators[one.name]
+    facts = (
+        ("marks", f"{', '.join(one.materials) or 'all'} on {one.belt}"),
+        ("tank", f"{now.held} of {one.cap} {one.agent}"),
+        ("marked", f"{count.carriers} carriers, {count.units} units"),
+        ("spent", f"{count.spent} {one.agent}"),
+        ("passed by without", f"{count.dry} for want of {one.agent}, {count.late} too fast for it"),
+    )
+    return DeviceReading(one.name, "applicator", facts)
 
 
 def _joint(watch: Watch, wiring: Wiring, name: str) -> DeviceReading:

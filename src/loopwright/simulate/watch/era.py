@@ -49,9 +49,9 @@ class Era:
 
 def _settle(plant: Plant) -> None:
     """Let stations that wait say at once for what; else they would at the next tick."""
-    for part in plant.parts:
+    for members, part in zip(plant.members, plant.parts, strict=True):
         short = (part.stations.inputs["held"] < part.stations.inputs["need"]).tolist()
-        for row in part.stations.rows:
+        for row in part.stations.rows[: len(members.stations)]:
             if row.status == BLOCKED:
                 own = short[row.input_first : row.input_last]
                 row.status = own.index(True) if True in own else BLOCKED

@@ -436,6 +436,7 @@ export interface Floor {
   sources: FloorDevice[];
   drains: FloorDevice[];
   stores: FloorDevice[];
+  applicators: FloorDevice[];
   obstacles: [number, number, number, number][];
   nodes: FloorDevice[];
   rows: FloorRow[];

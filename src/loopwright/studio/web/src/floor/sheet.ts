@@ -10,7 +10,7 @@ const UNDER: readonly string[] = ["obstacles", "belts", "stations", "stores", "p
 /** Which switch of the page shows a layer of the drawing; none: always shown. */
 const SWITCH: Readonly<Record<string, keyof Layers>> = {
   belts: "belts", bridges: "belts", flow: "belts", merges: "belts", "side merges": "belts", diverts: "belts",
-  gates: "belts", stations: "stations", stores: "stations", pickers: "pickers", power: "power",
+  gates: "belts", stations: "stations", stores: "stations", applicators: "stations", pickers: "pickers", power: "power",
 }; // prettier-ignore
 /** Zoom from which arrows lie under the carriers: what moves shows the way by itself then. */
 const ARROWS_UNDER = 9;

@@ -3,7 +3,7 @@ import type { Floor } from "../messages";
 
 export type Kind =
   | "station" | "belt" | "picker" | "gate" | "merge" | "side merge" | "divert" | "dock"
-  | "exit dock" | "store" | "power node" | "row"; // prettier-ignore
+  | "exit dock" | "store" | "applicator" | "power node" | "row"; // prettier-ignore
 
 export type Box = readonly [number, number, number, number];
 
@@ -117,7 +117,7 @@ function placesOf(floor: Floor): Map<string, Place> {
     put(one.name, "picker", [one.x, one.y, 1, 1], `${one.source} to ${one.target}`);
   }
   const others: [Kind, Floor["gates"]][] = [
-    ["power node", floor.nodes], ["store", floor.stores], ["side merge", floor.side_merges],
+    ["power node", floor.nodes], ["store", floor.stores], ["applicator", floor.applicators], ["side merge", floor.side_merges],
     ["merge", floor.merges], ["divert", floor.diverts], ["gate", floor.gates],
     ["dock", floor.sources], ["exit dock", floor.drains],
   ]; // prettier-ignore
@@ -133,7 +133,7 @@ function tidy(value: number): string {
 
 /** Layers from the floor up: what is named later lies on top. */
 const ORDER: readonly Kind[] = [
-  "row", "belt", "station", "store", "side merge", "merge", "divert", "power node", "picker",
+  "row", "belt", "station", "store", "applicator", "side merge", "merge", "divert", "power node", "picker",
   "dock", "exit dock", "gate",
 ]; // prettier-ignore
 
