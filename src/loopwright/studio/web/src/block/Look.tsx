@@ -33,9 +33,7 @@ export function Look({ design, chosen, take, name }: Props) {
 function Changes({ from, to }: { readonly from: BlockDesign; readonly to: BlockDesign }) {
   const [before, after] = [countsOf(from.block), countsOf(to.block)];
   const names = [...new Set([...before.keys(), ...after.keys()])];
-  const choices = Object.keys({ ...from.choices, ...to.choices }).filter(
-    (key) => (from.choices[key] ?? null) !== (to.choices[key] ?? null),
-  );
+  const choices = Object.entries(to.choices);
   return (
     <>
       <h3>What changes</h3>
@@ -73,19 +71,18 @@ function Changes({ from, to }: { readonly from: BlockDesign; readonly to: BlockD
           })}
         </tbody>
       </table>
-      {choices.length > 0 && (
-        <p class="choices">
-          In the file:{" "}
-          {choices.map((key, at) => (
-            <span key={key}>
-              {at > 0 && ", "}
-              <code>
-                {key}: {to.choices[key] ?? "auto"}
-              </code>
-            </span>
-          ))}
-        </p>
-      )}
+      <p class="choices">
+        Choosing it writes{" "}
+        {choices.map(([key, value], at) => (
+          <span key={key}>
+            {at > 0 && ", "}
+            <code>
+              {key}: {value ?? "auto"}
+            </code>
+          </span>
+        ))}
+        .
+      </p>
     </>
   );
 }
