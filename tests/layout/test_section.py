@@ -196,3 +196,22 @@ def test_where_first_takers_leave_less_it_is_told():
     assert "the dock of candle may get less" in found[0].message
     alone = works(demand={"kit": "87/min"})
     assert check_sharing(solve_plan(alone), alone, size_project(solve_plan(alone), alone)[1]) == ()
+
+
+def test_a_deposit_is_drawn_from_where_it_lies():
+    docks = [{"material": "tap", "rate": "15/s", "at": "60,0"}]
+    pits = [{"material": "clay", "rate": "20/s", "at": "90,50"}]
+    layout = site_layout(works(site__docks=docks, site__deposits=pits, site__width=150))
+    at = {source.material: source.at for source in layout.sources}
+    assert at["clay"] == Cell(90, 50)
+    assert check_layout(layout) == ()
+
+
+def test_a_dock_of_more_than_a_belt_is_several_side_by_side():
+    docks = [{"material": "tap", "rate": "8/s", "at": "60,0"}]
+    larger = {"site__width": 240, "site__height": 160, "site__obstacles": []}
+    less = {"materials__tap__stack": 1, "choices__power_node": "none"}
+    layout = site_layout(works(site__docks=docks, demand={"kit": "360/min"}, **larger, **less))
+    taps = [source for source in layout.sources if source.material == "tap"]
+    assert len(taps) == 2
+    assert all(tap.at.y == 0 and tap.rate == 4 for tap in taps)

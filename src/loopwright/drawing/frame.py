@@ -119,18 +119,30 @@ def row_labels(layout: Layout, shown: Box, u: float, gap: float) -> Iterator[Mar
     left, top, right, bottom = place_of(shown)
     near, far = gap, gap + 0.5 * u
     lying, upright = _labels(layout)
-    ys = spread([place * CELL for place, _ in lying], 1.3 * u)
     for y in sorted({place * CELL for place, _ in lying}):
         yield Line(((left - near, y), (right + near, y)), "axis", "axes")
-    for y, (_, name) in zip(ys, lying, strict=True):
+    for y, name in _apart(lying, 1.3 * u):
         for x, anchor in ((left - far, "end"), (right + far, "start")):
             yield Text((x, y), name, 1.15 * u, "strong", "rows", anchor=anchor)
-    xs = spread([place * CELL for place, _ in upright], 1.3 * u)
     for x in sorted({place * CELL for place, _ in upright}):
         yield Line(((x, top - near), (x, bottom + near)), "axis", "axes")
-    for x, (_, name) in zip(xs, upright, strict=True):
+    for x, name in _apart(upright, 1.3 * u):
         for y, anchor in ((top - far, "start"), (bottom + far, "end")):
             yield Text((x, y), name, 1.15 * u, "strong", "rows", anchor=anchor, angle=270)
+
+
+def _apart(labels: Sequence[tuple[float, str]], apart: float) -> list[tuple[float, str]]:
+    """Names with their places on the sheet, moved apart; where one would come away from its axis by
+    more than a line, as many as have room stay, each on its axis. Stations tell their row too."""
+    wanted = [place * CELL for place, _ in labels]
+    moved = spread(wanted, apart)
+    if all(abs(one - other) <= apart for one, other in zip(wanted, moved, strict=True)):
+        return [(place, name) for place, (_, name) in zip(moved, labels, strict=True)]
+    kept: list[tuple[float, str]] = []
+    for place, (_, name) in zip(wanted, labels, strict=True):
+        if not kept or place - kept[-1][0] >= apart:
+            kept.append((place, name))
+    return kept
 
 
 def margins(layout: Layout, u: float) -> tuple[float, float]:
