@@ -3,6 +3,7 @@ import type uPlot from "uplot";
 import { clock, count, rate } from "./clock";
 import { history, status } from "./live";
 import { Plot } from "./Plot";
+import { LEAST } from "./plot";
 import { choose, docksOf, site, supply } from "./state";
 
 export function Readouts() {
@@ -52,10 +53,14 @@ function Count({ name, value, sign }: { name: string; value: string; sign?: stri
 function RateChart({ target }: { target: number }) {
   const told = history.value;
   const times = told?.times ?? [];
+  const ends = Math.max(LEAST, times.at(-1) ?? 0);
+  const rates = told?.rate ?? [];
+  // the target goes on to the end of the chart
+  const all = times.at(-1) === ends ? [0, ...times] : [0, ...times, ends];
   const data: uPlot.AlignedData = [
-    [0, ...times],
-    [null, ...(told?.rate ?? [])],
-    [target, ...times.map(() => target)],
+    all,
+    all.map((_, at) => rates[at - 1] ?? null),
+    all.map(() => target),
   ];
   const last = told?.rate.at(-1);
   const label = `Rate over time; target ${rate(target)} a second${last === undefined ? "" : `, last ${rate(last)}`}`;

@@ -35,6 +35,7 @@ export function Search() {
           type(event.currentTarget.value);
           move(0);
         }}
+        onBlur={() => type("")}
         onKeyDown={(event) => {
           if (event.key === "Enter") take(found[at]);
           else if (event.key === "Escape") type("");

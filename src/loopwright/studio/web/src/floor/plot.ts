@@ -12,6 +12,9 @@ export interface Curve {
   readonly fill?: string;
 }
 
+/** The shortest time that a chart shows [s]. */
+export const LEAST = 60;
+
 const FONT = '11px "DejaVu Sans", "Liberation Sans", Verdana, Arial, sans-serif';
 
 /** Options of a chart `width` x `height` [px] of `curves`, values from 0 to about `top`. */
@@ -26,7 +29,7 @@ export function plotOptions(
     legend: { show: false },
     cursor: { drag: { x: false, y: false }, points: { size: 5 } },
     scales: {
-      x: { time: false },
+      x: { time: false, range: (_, low, high) => [low ?? 0, Math.max(high ?? 0, (low ?? 0) + LEAST)] },
       y: { range: (_, low, high) => [Math.min(0, low ?? 0), top ?? nice(high ?? 1)] },
     },
     axes: [
