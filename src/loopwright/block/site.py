@@ -193,7 +193,7 @@ def _flows(plan: Plan, project: Project, names: tuple[str, ...]) -> list[Flow]:
 def _treated(treatment: str) -> Finding:
     return new_finding(
         "LW311",
-        f"treatment {treatment} is at work in this plan, and treatments are not simulated",
+        f"treatment {treatment} is at work in this plan, and sections have no applicators",
         Place(path=f"equipment.treatments.{treatment}"),
         remedy="set `choices.scope` to block, or leave the treatment out",
     )

@@ -134,7 +134,7 @@ def _entries() -> tuple[Code, ...]:
         Code("LW308", error, "Architecture does not fit", "set `architecture: auto`"),
         Code("LW309", error, "Output belt too slow for one station", "use a faster output belt"),
         Code("LW310", warning, "Picker takes ahead from a mixed belt", "use a commit picker"),
-        Code("LW311", error, "Treatment not simulated", "set `scope: block`"),
+        Code("LW311", error, "Treatment not placed", "set `scope: block`"),
         Code("LW312", warning, "First takers leave less", "raise the demand to whole stations"),
         Code("LW401", error, "Site too small for the block", "enlarge the site"),
         Code("LW402", error, "No picker reaches far enough", "add one with a longer reach"),
