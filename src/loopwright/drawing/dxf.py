@@ -14,7 +14,6 @@ from typing import TYPE_CHECKING, Any
 
 from loopwright.drawing.mark import CELL, Area, Line, Mark, Point, Symbol, Text, outline
 from loopwright.drawing.palette import COLOURS, hatch_parts, ink_of
-from loopwright.finding import DesignError, new_finding
 
 if TYPE_CHECKING:
     from types import ModuleType
@@ -32,21 +31,18 @@ Shape = tuple[str, str, str, tuple[Point, ...], str]
 
 
 def marks_dxf(marks: Iterable[Mark], cell_size: Fraction, title: str = "") -> str:
-    """The drawing as the text of a DXF file (R2010).
+    """The drawing as the text of a DXF file (R2010)."""
+    import ezdxf
+    import ezdxf.enums
 
-    Raises
-    ------
-    DesignError
-        The package that writes DXF is not installed.
-    """
-    ezdxf = _ezdxf()
+    options = ezdxf.options  # type: ignore[attr-defined]  # public, though not marked as such
     # without times and random numbers: the same bytes for the same drawing
-    before = ezdxf.options.write_fixed_meta_data_for_testing
-    ezdxf.options.write_fixed_meta_data_for_testing = True
+    before = options.write_fixed_meta_data_for_testing
+    options.write_fixed_meta_data_for_testing = True
     try:
         return _Writer(ezdxf, cell_size, title).text(list(marks))
     finally:
-        ezdxf.options.write_fixed_meta_data_for_testing = before
+        options.write_fixed_meta_data_for_testing = before
 
 
 class _Writer:
@@ -204,13 +200,3 @@ def _colour(paint: str) -> dict[str, int]:
         return {"color": 8}
     role = hatch_parts(paint)[0] if paint.startswith("hatch") else paint
     return {"true_color": int(COLOURS[role][0].removeprefix("#"), 16)}
-
-
-def _ezdxf() -> ModuleType:
-    try:
-        import ezdxf
-        import ezdxf.enums
-    except ImportError:
-        message = "DXF needs the package ezdxf"
-        raise DesignError((new_finding("LW430", message, value="ezdxf"),)) from None
-    return ezdxf

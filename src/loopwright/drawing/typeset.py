@@ -6,14 +6,10 @@ Only the fonts that come with typst are used, so the bytes are the same on every
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
+from typing import Literal
 
 from loopwright.drawing.sheet import Sheet
 from loopwright.drawing.svg import sheet_svg
-from loopwright.finding import DesignError, Finding, new_finding
-
-if TYPE_CHECKING:
-    from types import ModuleType
 
 FONT = '"DejaVu Sans Mono"'
 HAIR = 0.18
@@ -21,23 +17,18 @@ HAIR = 0.18
 
 
 def sheets_pdf(sheets: Sequence[Sheet]) -> bytes:
-    """All sheets as one PDF document.
-
-    Raises
-    ------
-    DesignError
-        The program that sets pages is not installed.
-    """
-    return _set(sheets, "pdf", 0)
+    """All sheets as one PDF document."""
+    return _set(sheets, "pdf", None)
 
 
 def sheet_png(sheet: Sheet, dots: int = 200) -> bytes:
-    """One sheet as a PNG picture of `dots` to the inch; errors as `sheets_pdf`."""
+    """One sheet as a PNG picture of `dots` to the inch."""
     return _set((sheet,), "png", dots)
 
 
-def _set(sheets: Sequence[Sheet], form: str, dots: int) -> bytes:
-    typst = _typst()
+def _set(sheets: Sequence[Sheet], form: Literal["pdf", "png"], dots: int | None) -> bytes:
+    import typst
+
     pages = []
     inputs = {}
     for number, sheet in enumerate(sheets):
@@ -48,28 +39,14 @@ def _set(sheets: Sequence[Sheet], form: str, dots: int) -> bytes:
         pages.append(f"{page}#image({source}, width: 100%, height: 100%)\n")
     source = "#set document(date: none)\n" + "".join(pages)
     fonts = typst.Fonts(include_system_fonts=False)
-    more = {"ppi": dots} if dots else {}
     data, warnings = typst.compile_with_warnings(
-        source.encode(), font_paths=fonts, format=form, sys_inputs=inputs, **more
+        source.encode(), font_paths=fonts, format=form, ppi=dots, sys_inputs=inputs
     )
     if warnings:
         raise AssertionError("; ".join(str(warning) for warning in warnings))
-    assert isinstance(data, bytes)
     return data
 
 
 def _printed(sheet: Sheet, prefix: str) -> str:
     mm = sheet.size[0] / sheet.width
     return sheet_svg(sheet, prefix=prefix, font=FONT, hair=HAIR / mm)
-
-
-def _typst() -> ModuleType:
-    try:
-        import typst
-    except ImportError:
-        raise DesignError((_missing(),)) from None
-    return typst
-
-
-def _missing() -> Finding:
-    return new_finding("LW430", "PDF and PNG need the package typst", value="typst")

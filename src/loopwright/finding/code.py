@@ -164,7 +164,6 @@ def _entries() -> tuple[Code, ...]:
         Code("LW427", error, "Site too small for its sections", "enlarge the site"),
         Code("LW428", error, "Too many ways from one output", "shorten the rows"),
         Code("LW429", error, "Bought in to be sent out", "leave that part out of the demand"),
-        Code("LW430", error, "Package missing", "pip install 'loopwright[drawings]'"),
         Code("LW431", error, "Map not understood", "write NAME x,y as the map did before"),
         Code("LW432", error, "Device of the map not known", "use the names of the map"),
         Code("LW433", warning, "Picture changed", "change the places in the legend"),
