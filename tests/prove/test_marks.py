@@ -15,7 +15,9 @@ from loopwright.prove.checker import Refusal
 from loopwright.prove.part import part_of
 from loopwright.prove.prove import prove_loops
 from loopwright.prove.reread import Loop
+from loopwright.prove.retrace import Supplies
 from tests.layout.design import example, placed
+from tests.prove.trunks import row_of_loops
 
 
 def windowed() -> Layout:
@@ -65,3 +67,19 @@ def test_a_tank_that_draws_on_a_loop_is_a_way_out() -> None:
     assert "tap takes to spray" in find_rings(tapped)[0].exits
     with pytest.raises(Refusal, match="a way out beside the stations"):
         Loop(layout_document(tapped), lane)
+
+
+def test_quick_batches_of_those_before_leave_less() -> None:
+    """Marks may double the speed of the stations that are served before: finder and checker take
+    them at their quickest."""
+    layout = row_of_loops(Fraction(9, 10))
+    quick = graded(layout, (Fraction(1), Fraction(1, 3)), (Fraction(1), Fraction(9, 8)))
+    faster = graded(layout, (Fraction(1), Fraction(2)))
+    speed = find_rings(layout)[2].speed
+    assert speed is not None
+    assert prove_loops(layout, runs=False)[4].outcome == "proved"
+    assert Supplies(layout_document(layout)).inlet("trunk 3", speed).way is not None
+    for one in (quick, faster):
+        assert prove_loops(one, runs=False)[4].outcome == "undecided"
+        with pytest.raises(Refusal):
+            Supplies(layout_document(one)).inlet("trunk 3", speed)

@@ -60,7 +60,7 @@ FEATURES = (
     *(f"picker {habit} to applicator" for habit in ("commit", "grab")),
     *(f"picker {takes} to applicator" for takes in TAKES),
     *(f"batch of grade {grade}" for grade in (1, 2)),
-    *(f"batch of a grade, cycle {law}" for law in LAWS),
+    "batch of a grade, cycle by chance",
     "batch of a grade, a fraction kept",
     *(f"marked in a {place} at the end" for place in (*PLACES, "hand")),
     "gate that counts marked carriers",
@@ -189,8 +189,8 @@ def _treatments(layout: Layout, told: Disturbances, end: dict[str, Any]) -> Iter
         for grade, ended in enumerate(station["graded"], 1):
             if ended:
                 yield f"batch of grade {grade}"
-                if name in laws:
-                    yield f"batch of a grade, cycle {laws[name]}"
+                if laws.get(name, "fixed") != "fixed":
+                    yield "batch of a grade, cycle by chance"
                 if any(part != "0" for part in end["stations"][name]["kept"].values()):
                     yield "batch of a grade, a fraction kept"
     if end["marks"]:

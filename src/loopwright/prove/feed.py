@@ -11,6 +11,7 @@ from fractions import Fraction
 from loopwright.layout.layout import Divert, Drain, Gate, Merge, Source
 from loopwright.layout.order import natural_key
 from loopwright.prove.ring import Feed, Way
+from loopwright.simulate.clock import cycles_of
 from loopwright.simulate.wiring import Wiring
 
 
@@ -134,7 +135,7 @@ def _flows(wiring: Wiring, belt: str, rivals: tuple[str, ...]) -> Iterator[Way]:
             users = _users(wiring, rivals)
             if users is not None:
                 recipes = [wiring.recipe[name] for name in users]
-                units = [dict(r.inputs).get(dock.material, 0) / r.cycle for r in recipes]
+                units = [dict(r.inputs).get(dock.material, 0) / min(cycles_of(r)) for r in recipes]
                 uses = sum(units, Fraction(0)) / dock.load
                 yield Way(dock.name, _rate(wiring, dock), len(users), uses)
         case Merge(inlets=(inlet,)) if _keeps_up(wiring, belt, inlet):

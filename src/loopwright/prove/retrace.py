@@ -144,7 +144,8 @@ class Supplies:
         for station in stations:
             recipe = recipes[station["recipe"]]
             units = dict(recipe["inputs"]).get(material, 0)
-            uses += Fraction(units) / Fraction(recipe["cycle"]) / dock["load"]
+            quickest = max([Fraction(1), *(Fraction(g["speed"]) for g in recipe.get("grades", ()))])
+            uses += Fraction(units) * quickest / Fraction(recipe["cycle"]) / dock["load"]
         return Way(dock["name"], brings, len(stations), uses)
 
     def _served(self, belts: list[str]) -> list[Document] | None:
