@@ -37,7 +37,8 @@ def check_tick(layout: Layout) -> None:
     Raises
     ------
     DesignError
-        It is shorter; the finding names the times without which it would be longer.
+        It is shorter; the finding names the times without any one of which it would do, or would
+        at least be longer.
     """
     tick = layout_tick(layout)
     if tick >= FINEST:
@@ -51,11 +52,12 @@ def check_tick(layout: Layout) -> None:
         if one.name in run
         for cycle in cycles_of(one)
     }
-    blamed = [
-        name
+    left = {
+        name: common_tick([other for other in times.values() if other != time] or [FINEST])
         for name, time in times.items()
-        if common_tick(other for other in times.values() if other != time) > tick
-    ]
+    }
+    blamed = [name for name, other in left.items() if other >= FINEST]
+    blamed = blamed or [name for name, other in left.items() if other > tick]
     named = ", ".join((blamed or list(times))[:5])
     finding = new_finding(
         "LW502",
