@@ -4,13 +4,13 @@
 #   make test    all tests                    make check   ruff, types, import contracts
 #   make demo    a design from start to end   make bench   timed cases
 #   make studio  the studio on the examples    make web     build its pages
-#   make pages   renew generated pages        make lock    renew the lock files
-#   make clean   remove what was made here
+#   make pages   renew generated pages        make screens renew the pictures of the studio
+#   make lock    renew the lock files         make clean   remove what was made here
 
 SHELL := /bin/sh
 .DEFAULT_GOAL := help
 .DELETE_ON_ERROR:
-.PHONY: help setup test check demo studio web bench pages lock clean
+.PHONY: help setup test check demo studio web bench pages screens lock clean
 
 BIN := .venv/bin
 READY := .venv/.ready
@@ -79,6 +79,10 @@ pages: $(READY)
 	$(BIN)/python -m tests.model.project_page
 	$(BIN)/python -m tests.repository.mixers_page
 	$(BIN)/python -m loopwright.studio.typescript
+
+# Pictures of the pages of the studio; takes minutes, and looks different where fonts differ.
+screens: web
+	$(BIN)/python -m tests.studio.screens
 
 # Renews the pins as far as the bounds in pyproject.toml allow: make lock UPGRADE=--upgrade
 UPGRADE ?=
