@@ -1,13 +1,13 @@
 // A short animation of a run: from when, how long, in which format, with a caption.
 import { signal } from "@preact/signals";
 import type { Signal } from "@preact/signals";
-import { useEffect, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { ask } from "../api/http";
 import type { Job, Studio } from "../messages";
 import { Part } from "../parts/Part";
 import { jobFile } from "../state/jobs";
 import { jobsOf } from "../state/work";
-import { Make, Ready, STILL } from "./Papers";
+import { Make, Ready } from "./Papers";
 import { chosenScenario, ScenarioChoice } from "./ScenarioChoice";
 
 const FILM = { kind: "film", name: "Animation", about: "" } as const;
@@ -91,26 +91,44 @@ function Field({ name, text }: { name: string; text: Signal<string> }) {
 
 const CALM = window.matchMedia("(prefers-reduced-motion: reduce)");
 
-/** The film as it will be sent; to those who want no motion it moves only when it is asked to. */
+/** The film as it will be sent; for those who want no motion it stands until it is asked to move. */
 function Preview({ job }: { job: Job }) {
   const [moving, setMoving] = useState(!CALM.matches);
-  const film = job.files.find((one) => one.name !== STILL);
-  const still = job.files.find((one) => one.name === STILL);
+  const [film] = job.files;
   if (!film) return null;
-  const address = (name: string) => `${jobFile(job.id, name)}?show=1`;
+  const address = `${jobFile(job.id, film.name)}?show=1`;
   const about = String(job.options.caption ?? "") || "Animation of the floor";
+  if (film.name.endsWith(".mp4")) {
+    return (
+      <figure>
+        <video src={address} controls muted loop autoplay={moving} aria-label={about} />
+      </figure>
+    );
+  }
   return (
     <figure>
-      {film.name.endsWith(".mp4") ? (
-        <video src={address(film.name)} controls muted loop autoplay={moving} aria-label={about} />
-      ) : (
-        <>
-          {(moving || still) && <img src={address(moving || !still ? film.name : still.name)} alt={about} />}
-          <button aria-pressed={moving} onClick={() => setMoving(!moving)}>
-            {moving ? "Stand still" : "Play it here"}
-          </button>
-        </>
-      )}
+      {moving ? <img src={address} alt={about} /> : <Still address={address} about={about} />}
+      <button onClick={() => setMoving(!moving)}>{moving ? "Let it stand" : "Let it move"}</button>
     </figure>
   );
+}
+
+/** The first frame of a film. */
+function Still({ address, about }: { address: string; about: string }) {
+  const place = useRef<HTMLCanvasElement>(null);
+  useEffect(() => {
+    const film = new Image();
+    film.onload = () => {
+      const canvas = place.current;
+      if (!canvas) return;
+      canvas.width = film.naturalWidth;
+      canvas.height = film.naturalHeight;
+      canvas.getContext("2d")?.drawImage(film, 0, 0);
+    };
+    film.src = address;
+    return () => {
+      film.onload = null;
+    };
+  }, [address]);
+  return <canvas ref={place} role="img" aria-label={about} />;
 }

@@ -125,19 +125,14 @@ export function Ready({ kind }: { kind: JobKind }) {
       {newest.state !== "done" && <WorkLine job={newest} />}
       {done && (
         <span class="bar">
-          {done.files
-            .filter((one) => one.name !== STILL)
-            .map((one) => (
-              <a key={one.name} class="button" href={jobFile(done.id, one.name)} download={one.name}>
-                {one.name} <span class="soft">{bytes(one.size)}</span>
-              </a>
-            ))}
+          {done.files.map((one) => (
+            <a key={one.name} class="button" href={jobFile(done.id, one.name)} download={one.name}>
+              {one.name} <span class="soft">{bytes(one.size)}</span>
+            </a>
+          ))}
           <Stamp job={done} />
         </span>
       )}
     </div>
   );
 }
-
-/** A still of a film, beside it. */
-export const STILL = "preview.png";
