@@ -184,6 +184,7 @@ def layout_text(layout: Layout) -> str:
     counts = (
         ("stations", len(layout.stations)),
         ("pickers", len(layout.pickers)),
+        ("applicators", len(layout.applicators)),
         ("belts", len(layout.belts)),
         ("belt cells", sum(len(belt.path) for belt in layout.belts)),
         ("gates", len(layout.gates)),
