@@ -32,6 +32,7 @@ def test_a_drained_loop_has_a_way_out_beside_its_return() -> None:
         "row 1 back",
         ("row 1 lane", "row 1 return", "row 1 back"),
     )
+    assert gate.told_main == "row 1 back at its places"
     divert = layout.diverts[0]
     assert (divert.rule, divert.outlets) == ("overflow", ("row 1 back", "row 1 waste"))
     drains = [drain for drain in layout.drains if drain.purpose == "waste"]

@@ -141,7 +141,7 @@ def _notched(box: Box, notches: list[Point]) -> tuple[Point, ...]:
 
 def gate_tooltip(gate: Gate) -> str:
     """What a reader wants to know of a gate."""
-    main = f", {gate.main} first" if gate.main else ""
+    main = f", {gate.told_main}" if gate.main else ""
     return f"{gate.name}: gate, {gate.rule}{main}, from {', '.join(gate.inlets)} to {gate.outlet}"
 
 

@@ -154,6 +154,13 @@ class Gate:
         """Whether what comes round takes its turn in the pattern, in place of going first."""
         return self.rule == "ratio-locked" and self.main in self.pattern
 
+    @property
+    def told_main(self) -> str:
+        """How what comes round is let in, in words; empty where nothing does."""
+        if self.main is None:
+            return ""
+        return f"{self.main} at its places" if self.main_has_places else f"{self.main} first"
+
 
 @dataclass(frozen=True, slots=True)
 class Station:

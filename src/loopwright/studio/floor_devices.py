@@ -142,7 +142,7 @@ def _at(cell: Cell) -> tuple[int, int, int, int]:
 
 def _gates(layout: Layout) -> Iterator[FloorDevice]:
     for gate in layout.gates:
-        main = f", {gate.main} first" if gate.main else ""
+        main = f", {gate.told_main}" if gate.main else ""
         yield FloorDevice(
             name=gate.name,
             box=gate.box,
