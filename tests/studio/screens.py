@@ -22,7 +22,7 @@ from tests.studio.browser import CHROMIUM, SWITCHES, LiveStudio, wait_for
 TARGET = Path("docs/pictures/studio")
 SIZES = {"wide": (1440, 900), "narrow": (800, 900)}
 THEMES = ("light", "dark")
-COLOURS = 64
+COLOURS = 256
 MOST = 120_000
 """Bytes that a picture may have."""
 FILE = "kits.yaml"

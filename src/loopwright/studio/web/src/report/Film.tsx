@@ -18,6 +18,7 @@ const start = signal("10 min");
 const span = signal("1 min");
 const speed = signal("4");
 const format = signal("");
+const sheet = signal("light");
 const caption = signal("");
 const formats = signal<readonly string[]>([]);
 
@@ -35,6 +36,7 @@ export function FilmPart() {
     start: start.value,
     span: span.value,
     speed: Number(speed.value),
+    theme: sheet.value,
     caption: caption.value,
     ...(chosen && { format: chosen }),
   };
@@ -64,6 +66,13 @@ export function FilmPart() {
                   {one}
                 </option>
               ))}
+            </select>
+          </label>
+          <label>
+            <span>sheet</span>
+            <select value={sheet.value} onChange={(event) => (sheet.value = event.currentTarget.value)}>
+              <option value="light">light</option>
+              <option value="dark">dark</option>
             </select>
           </label>
           <Field name="caption" text={caption} />
