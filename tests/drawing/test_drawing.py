@@ -207,8 +207,10 @@ def test_many_materials_keep_their_own_look() -> None:
     goods = tuple(Material(f"m{i}", chr(65 + i), f"Part {i}", 1) for i in range(20))
     layout = replace(yard(), materials=(*yard().materials, *goods))
     svg = sheet_svg(draw_layout(layout))
-    fills = re.findall(r'<pattern id="lw-hatch\d+".*?>(.*?)</pattern>', svg)
-    assert len(fills) == len(set(fills)) == 23
+    tiles = dict(re.findall(r'<pattern id="lw-(hatch\d+)".*?>(.*?)</pattern>', svg))
+    fills = dict(re.findall(r"\.swatch(\d+)\{fill:([^;}]+)", svg.partition("@media")[0]))
+    looks = [tiles[fill[8:-1]] if fill.startswith("url") else fill for fill in fills.values()]
+    assert len(looks) == len(set(looks)) == 23
 
 
 def test_unknown_theme_is_refused() -> None:

@@ -133,9 +133,16 @@ def _layers(marks: Iterable[Mark], prefix: str) -> Iterator[str]:
         yield "</g>"
 
 
+def _solid(paint: str) -> bool:
+    """Whether a hatch has no lines."""
+    return paint.startswith("hatch") and not hatch_parts(paint)[1]
+
+
 def _paint(paint: str, prefix: str, theme: str) -> str:
     if not paint:
         return "none"
+    if _solid(paint):  # as tiles it would show their seams on paper
+        return colour_css(hatch_parts(paint)[0], theme)
     if paint.startswith("hatch") or paint == "ground":
         return f"url(#{prefix}-{paint})"
     return colour_css(paint, theme)
@@ -183,8 +190,11 @@ def _style(
 
 def _patterns(inks: list[Ink], prefix: str, scale: float) -> tuple[list[str], list[str]]:
     """Pattern elements that the inks need, and the colour roles in them."""
-    paints = sorted({p for ink in inks for p in (ink.stroke, ink.fill) if p.startswith("hatch")},
-                    key=lambda paint: int(paint[5:]))  # fmt: skip
+    used = {paint for ink in inks for paint in (ink.stroke, ink.fill)}
+    paints = sorted(
+        (paint for paint in used if paint.startswith("hatch") and not _solid(paint)),
+        key=lambda paint: int(paint[5:]),
+    )
     roles = {"ink", "faint"}
     scaled = "" if scale == 1 else f' patternTransform="scale({number_text(scale)})"'
     found = [
@@ -194,7 +204,7 @@ def _patterns(inks: list[Ink], prefix: str, scale: float) -> tuple[list[str], li
     for paint in paints:
         colour, path, line = hatch_parts(paint)
         roles |= {colour, line}
-        hatch = f'<path class="s-{line}" d="{path}" fill="none" stroke-width=".7"/>' if path else ""
+        hatch = f'<path class="s-{line}" d="{path}" fill="none" stroke-width=".7"/>'
         found.append(
             f'<pattern id="{prefix}-{paint}" width="4" height="4" '
             f'patternUnits="userSpaceOnUse"{scaled}>'
