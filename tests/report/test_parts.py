@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from copy import deepcopy
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
 
-from loopwright.report.parts import list_parts
+from loopwright.layout.layout import Applicator, Cell
+from loopwright.report.parts import Part, list_parts
 from tests.report.design import PROJECT, make_design
 
 
@@ -42,3 +44,39 @@ def test_figures_come_from_the_catalogue() -> None:
     arms = [part for part in parts if part.kind == "Picker"]
     assert {part.item for part in arms} == {"Arm: inlet", "Arm: outlet"}
     assert sum(part.count for part in arms) == made.block.counts.pickers
+
+
+def test_applicators_are_counted_by_treatment() -> None:
+    data = deepcopy(PROJECT)
+    data["equipment"]["treatments"] = {
+        "wax": {
+            "title": "Waxing",
+            "agent": "lid",
+            "dose": "1/20",
+            "processes": ["pack"],
+            "rate": "6/s",
+            "effort": "4",
+            "power": "3 kW",
+        }
+    }
+    made = make_design(data, ())
+    assert not [
+        part
+        for part in list_parts(made.project, made.block, made.layout)
+        if part.kind == "Applicator"
+    ]
+    lane, dose = made.layout.belts[0].name, Fraction(1, 20)
+    known = {"rate": Fraction(6), "power": Fraction(3)}
+    sprays = (
+        Applicator("spray 1", Cell(0, 0), lane, 0, "lid", 8, dose=dose, **known),
+        Applicator("spray 2", Cell(1, 0), lane, 1, "lid", 8, dose=dose, **known),
+        Applicator("spray 3", Cell(2, 0), lane, 2, "tub", 8, power=Fraction(5)),
+    )
+    layout = replace(made.layout, applicators=sprays)
+    found = [
+        part for part in list_parts(made.project, made.block, layout) if part.kind == "Applicator"
+    ]
+    assert found == [
+        Part("Applicator", "Waxing", 2, "pieces", Fraction(4), Fraction(3)),
+        Part("Applicator", "of Tub", 1, "pieces", None, Fraction(5)),
+    ]

@@ -9,7 +9,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from loopwright.block import Block
-from loopwright.layout.layout import Belt, Layout, Picker
+from loopwright.layout.layout import Applicator, Belt, Layout, Picker
 from loopwright.model import Project
 from loopwright.report.html import join, paragraph, table
 from loopwright.report.number import NONE, amount, counted
@@ -36,6 +36,7 @@ def list_parts(project: Project, block: Block, layout: Layout) -> tuple[Part, ..
             *_stations(project, layout),
             *_belts(project, block, layout),
             *_pickers(project, block, layout),
+            *_applicators(project, layout),
             *_junctions(project, layout),
             *_docks(layout),
             *_power(project, layout),
@@ -138,6 +139,25 @@ def _picker_kind(project: Project, own: str, picker: Picker) -> str | None:
     for key in (own, *kinds):
         kind = kinds.get(key)
         if kind and (kind.swing, kind.hand, kind.habit, kind.takes) == looks:
+            return key
+    return None
+
+
+def _applicators(project: Project, layout: Layout) -> Iterator[Part]:
+    treatments = project.equipment.treatments
+    counts = Counter((_treatment(project, one), one.agent, one.power) for one in layout.applicators)
+    titles = {entry.name: entry.title for entry in layout.materials}
+    for (key, agent, power), count in counts.items():
+        kind = treatments[key] if key else None
+        item = (kind.title or str(key)) if kind else f"of {titles[agent]}"
+        yield Part("Applicator", item, count, "pieces", kind.effort if kind else None, power)
+
+
+def _treatment(project: Project, applicator: Applicator) -> str | None:
+    """The treatment in the catalogue that `applicator` carries out."""
+    does = (applicator.agent, applicator.dose, applicator.rate, applicator.power)
+    for key, kind in project.equipment.treatments.items():
+        if (kind.agent, kind.dose, kind.rate, kind.power) == does:
             return key
     return None
 
