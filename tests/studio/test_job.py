@@ -303,12 +303,15 @@ def test_jobs_are_there_again_after_a_restart(folder: Path, small: str) -> None:
         client.get(f"/?token={TOKEN}")
         client.headers["Origin"] = HOME
         done = _done(client, "svg", small)
+        assert done["job"]["made"] <= done["job"]["begun"] <= done["job"]["ended"]
         running = _ask(client, "simulate", small, hours="100")
         waiting = _ask(client, "prove", small)
         while client.get(f"/api/jobs/{running}").json()["job"]["state"] != "running":
             time.sleep(0.02)
     for again in _open(folder):
-        states = {one["id"]: one["state"] for one in again.get("/api/jobs").json()}
+        listed = {one["id"]: one for one in again.get("/api/jobs").json()}
+        assert [listed[job]["begun"] is None for job in (running, waiting)] == [False, True]
+        states = {job: one["state"] for job, one in listed.items()}
         assert states == {
             done["job"]["id"]: "done",
             running: "interrupted",

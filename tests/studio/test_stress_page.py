@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 import pytest
@@ -44,8 +45,9 @@ BATTERY = {
 }
 JOB = {
     "id": "20260101T000000-abcdef", "kind": "stress", "file": "starter.yaml", "digest": "of old",
-    "options": {}, "state": "cancelled", "done": 0.9, "note": "", "made": "2026-01-01T00:00:00Z",
-    "ended": "2026-01-01T00:01:10Z", "files": [], "error": None, "findings": [],
+    "options": {}, "state": "cancelled", "done": 0.9, "note": "", "made": "2025-12-31T20:00:00Z",
+    "begun": "2026-01-01T00:00:00Z", "ended": "2026-01-01T00:01:10Z", "files": [], "error": None,
+    "findings": [],
 }  # fmt: skip
 
 
@@ -72,6 +74,22 @@ def test_cells_tell_rate_and_fate_by_figure_sign_and_shade(table: Any) -> None:
     assert "shade5" in cells.nth(4).get_attribute("class")
     assert table.get_by_text("of an older text").count() == 1
     assert axe_faults(table) == []
+
+
+def test_the_time_to_come_leaves_out_how_long_the_last_job_waited(table: Any) -> None:
+    told = table.locator(".bar.asked .soft").last
+    found = wait_for(lambda: re.search(r"(\d+) runs, about (\d+) (s|min)", told.inner_text()))
+    seconds = int(found[2]) * (60 if found[3] == "min" else 1)
+    assert seconds == pytest.approx(10 * int(found[1]), abs=30)  # 70 s of work, 7 rows
+
+
+def test_what_goes_on_to_the_end_on_the_floor_is_told(table: Any) -> None:
+    told, said = table.locator(".told"), "On the floor it goes on to the end."
+    table.get_by_role("row", name=re.compile("^Undisturbed")).get_by_role("button").click()
+    wait_for(lambda: "the stations make" in told.inner_text())
+    assert said not in told.inner_text()
+    table.get_by_role("row", name=re.compile("all picks missed")).get_by_role("button").click()
+    wait_for(lambda: said in told.inner_text())
 
 
 def test_arrow_keys_go_from_cell_to_cell_and_words_follow(table: Any) -> None:

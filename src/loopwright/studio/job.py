@@ -181,7 +181,9 @@ class Jobs:
                 found = self._jobs.get(job)
                 if found is None or found.state != "waiting" or self._closed:
                     continue
-                self._set(found.model_copy(update={"state": "running", "note": "starting"}))
+                now = _stamp(datetime.now(UTC))
+                running = {"state": "running", "note": "starting", "begun": now}
+                self._set(found.model_copy(update=running))
             try:
                 self._do(found)
             except RefusalError as error:

@@ -313,7 +313,7 @@ class JobFile(Message):
 
 class Job(Message):
     """Work in the background. `done` from 0 to 1; `note` says what is at hand; times in ISO 8601,
-    UTC; `digest` is of the text it works on."""
+    UTC; `begun` is null while it waits; `digest` is of the text it works on."""
 
     id: str
     kind: JobKind
@@ -324,6 +324,7 @@ class Job(Message):
     done: float
     note: str
     made: str
+    begun: str | None = None
     ended: str | None
     files: tuple[JobFile, ...]
     error: str | None

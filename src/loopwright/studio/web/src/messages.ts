@@ -592,7 +592,7 @@ export interface Jam {
 }
 
 // Work in the background. `done` from 0 to 1; `note` says what is at hand; times in ISO 8601, UTC;
-// `digest` is of the text it works on.
+// `begun` is null while it waits; `digest` is of the text it works on.
 export interface Job {
   id: string;
   kind: "prove" | "recover" | "remedy" | "stress" | "simulate" | "report" | "pdf" | "dxf" | "svg" | "png" | "tables" | "trace" | "film";
@@ -603,6 +603,7 @@ export interface Job {
   done: number;
   note: string;
   made: string;
+  begun: string | null;
   ended: string | null;
   files: JobFile[];
   error: string | null;

@@ -19,6 +19,9 @@ import { asked, Options } from "./Options";
 /** The case that is told in words, and of which job. */
 const chosen = signal<{ readonly job: string; readonly number: number } | null>(null);
 
+/** Kinds that do not end when they are looked at on the floor: a scenario has no end of them. */
+const LASTING = ["missed picks", "uneven cycles"];
+
 /** What a test would try now. */
 const coming = new Latest<Cases>("/api/cases");
 
@@ -127,11 +130,11 @@ function Tables({ battery, live = false, chosen = null, choose = () => undefined
   );
 }
 
-/** How much is to be done, and how long it took for as much the last time. */
+/** How much is to be done, and how long it took for as much the last time, waiting left out. */
 function outlook(count: number, job: Job | undefined, last: Battery | null): string {
   if (count === 0) return "";
-  if (!job?.ended || !last?.rows.length) return `${count} runs`;
-  const each = (Date.parse(job.ended) - Date.parse(job.made)) / 1000 / last.rows.length;
+  if (!job?.ended || !job.begun || job.state === "interrupted" || !last?.rows.length) return `${count} runs`;
+  const each = (Date.parse(job.ended) - Date.parse(job.begun)) / 1000 / last.rows.length;
   return `${count} runs, about ${about(count * each)} at the pace of the last`;
 }
 
@@ -150,6 +153,7 @@ function Told({ job, battery, number }: { job: Job; battery: Battery; number: nu
           <a class="button" href={playAddress(job.id, String(number))}>
             See it on the floor
           </a>
+          {LASTING.includes(row.case.kind) && <p class="soft">On the floor it goes on to the end.</p>}
         </>
       ) : (
         <p class="soft">Choose a cell to be told what happened.</p>
