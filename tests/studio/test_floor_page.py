@@ -144,6 +144,45 @@ def test_the_readings_of_a_device_and_its_history(floor: Any) -> None:
     floor.keyboard.press("Escape")
 
 
+def test_of_two_scenarios_chosen_in_a_row_only_the_last_is_opened(floor: Any) -> None:
+    """What the run before tells late neither opens the new one nor moves its time."""
+    late: list[Any] = []
+    holds = [False]
+
+    def connect(socket: Any) -> None:
+        server = socket.connect_to_server()
+        server.on_message(lambda told: (late.append if holds[0] else socket.send)(told))
+        sockets.append(socket)
+
+    def held() -> int:
+        floor.wait_for_timeout(20)
+        return sum(isinstance(told, str) and '"opened"' in told for told in late)
+
+    sockets: list[Any] = []
+    floor.route_web_socket("**/api/run", connect)
+    floor.reload()
+    wait_for(lambda: floor.locator(".go:not([disabled])").count(), 90)
+    seek(floor, 300)
+    slider, go = floor.get_by_role("slider", name="Time"), floor.locator(".go")
+    holds[0] = True
+    floor.get_by_label("Scenario").select_option("tap-outage")
+    wait_for(lambda: held() == 1)
+    floor.get_by_label("Scenario").select_option("steady")
+    first, late[:] = late[:], []
+    for told in first:
+        sockets[-1].send(told)
+    floor.wait_for_timeout(300)
+    assert slider.is_disabled()
+    assert go.is_disabled()
+    assert seconds(floor) == 0
+    wait_for(lambda: held() == 1)
+    holds[0] = False
+    for told in late:
+        sockets[-1].send(told)
+    seek(floor, 250)
+    assert floor.locator(".scrubber .event.outage").count() == 0
+
+
 def test_a_dock_is_stopped_by_a_click(floor: Any) -> None:
     find(floor, "row 3 dock tap")
     floor.get_by_role("button", name="Stop this supply").click()

@@ -196,7 +196,8 @@ class FloorAnswer(Message):
 
 class Open(Message):
     """Begin a run of a scenario; null: the first of the file, and its own seed. Or one that a job
-    speaks of, on the text of that job: `play` is "JOB:ITEM", the loop or the number of the case."""
+    speaks of, on the text of that job: `play` is "JOB:ITEM", the loop or the number of the case.
+    `turn` comes back in the answer: of runs asked for one after the other only the last counts."""
 
     type: Literal["open"]
     file: str
@@ -204,6 +205,7 @@ class Open(Message):
     scenario: str | None = None
     seed: int | None = Field(default=None, ge=0, le=2**32 - 1)
     play: str | None = Field(default=None, max_length=200)
+    turn: int = Field(default=0, ge=0, le=2**32 - 1)
 
 
 class Play(Message):
@@ -274,6 +276,7 @@ class Opened(Message):
     digest: str
     scenario: str
     seed: int
+    turn: int
 
 
 class Stock(Message):

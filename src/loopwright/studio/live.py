@@ -143,7 +143,7 @@ async def _begun(desk: Desk, order: Open, outbox: Outbox) -> Runner | None:
         told = RunError(error=str(refused))
     else:
         runner = Runner(
-            lambda: _watch(laid, scenario, start),
+            lambda: _watch(laid, scenario, start, order.turn),
             float(laid.target),
             outbox.say,
         )
@@ -174,7 +174,7 @@ def _scenario(laid: Laid, order: Open) -> Scenario:
     return scenario if order.seed is None else replace(scenario, seed=order.seed)
 
 
-def _watch(laid: Laid, scenario: Scenario, start: State | None) -> tuple[Watch, Message]:
+def _watch(laid: Laid, scenario: Scenario, start: State | None, turn: int) -> tuple[Watch, Message]:
     watch = Watch(laid.layout, scenario, start)
     return watch, Opened(
         tick=float(watch.tick),
@@ -183,6 +183,7 @@ def _watch(laid: Laid, scenario: Scenario, start: State | None) -> tuple[Watch, 
         digest=laid.digest,
         scenario=scenario.name,
         seed=scenario.seed,
+        turn=turn,
     )
 
 

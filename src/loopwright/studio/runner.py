@@ -52,7 +52,7 @@ class Runner(threading.Thread):
         super().__init__(daemon=True, name="live run")
         self.orders: queue.Queue[Order | None] = queue.Queue(200)
         self.acked = 0
-        self._begin, self._target, self._say = begin, target, say
+        self._begin, self._target, self._to = begin, target, say
         self._ends = threading.Event()
         self._sent = 0
         self._speed: float | None = None
@@ -61,8 +61,13 @@ class Runner(threading.Thread):
         self._last = dict.fromkeys(("frame", "status", "device", "history"), 0.0)
 
     def end(self) -> None:
-        """Let the thread end soon."""
+        """Let the thread end soon; from now on it tells nothing."""
         self._ends.set()
+
+    def _say(self, told: Message | bytes) -> None:
+        """Tell the page, unless it has another run by now."""
+        if not self._ends.is_set():
+            self._to(told)
 
     def run(self) -> None:
         """Make the run, then play it as told until the end is wanted."""

@@ -120,6 +120,7 @@ export interface OfText {
 
 // Begin a run of a scenario; null: the first of the file, and its own seed. Or one that a job
 // speaks of, on the text of that job: `play` is "JOB:ITEM", the loop or the number of the case.
+// `turn` comes back in the answer: of runs asked for one after the other only the last counts.
 export interface Open {
   type: "open";
   file: string;
@@ -127,6 +128,7 @@ export interface Open {
   scenario?: string | null;
   seed?: number | null;
   play?: string | null;
+  turn?: number;
 }
 
 // Let it stand.
@@ -693,6 +695,7 @@ export interface Opened {
   digest: string;
   scenario: string;
   seed: number;
+  turn: number;
 }
 
 // Rates of a whole project. Processes stand downstream first (products before parts). `power` [kW]

@@ -11,7 +11,7 @@ import { opened, runTrouble, status } from "./live";
 import { JamBanner, Readouts } from "./Readouts";
 import { RunBar } from "./RunBar";
 import { Summary } from "./Summary";
-import { findings, leave, pointed, read, reading, site, start, trouble, wanted } from "./state";
+import { findings, leave, pointed, read, reading, site, start, startChosen, trouble, wanted } from "./state";
 import { LayerSwitches, Legend, ScaleBar, Search, Tooltip, Zoom } from "./Tools";
 
 export function FloorPage() {
@@ -35,7 +35,7 @@ export function FloorPage() {
         {played && opened.value && (
           <p class="note played">
             <strong>Shown again:</strong> {opened.value.scenario}
-            <button onClick={() => go("floor")}>Back to the scenarios</button>
+            <button onClick={startChosen}>Back to the scenarios</button>
           </p>
         )}
         {(trouble.value || runTrouble.value) && (

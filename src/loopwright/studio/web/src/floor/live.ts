@@ -26,19 +26,20 @@ let socket: Socket | null = null;
 let site: Site | null = null;
 let open: Extract<RunOrder, { type: "open" }> | null = null;
 let asked: string | null = null;
+/** Number of the run that was asked for last. */
+let turn = 0;
 
 /** Begin a run on the floor of `on`. */
 export function begin(on: Site, what: Extract<RunOrder, { type: "open" }>): void {
   site = on;
-  open = what;
-  forget();
-  waking.value = true;
+  wake();
+  open = { ...what, turn };
   if (socket) socket.send(open);
   else {
     socket = new Socket("/api/run", {
       open: () => {
-        forget();
-        waking.value = true;
+        wake();
+        if (open) open = { ...open, turn };
         if (open) socket?.send(open);
       },
       away: () => forget(),
@@ -46,6 +47,15 @@ export function begin(on: Site, what: Extract<RunOrder, { type: "open" }>): void
       bytes: takeFrame,
     });
   }
+}
+
+/** Another run is on its way: from now on nothing belongs to the run before. */
+export function wake(): void {
+  turn += 1;
+  batch(() => {
+    forget();
+    waking.value = true;
+  });
 }
 
 export function end(): void {
@@ -102,13 +112,15 @@ function forget(): void {
 }
 
 function takeFrame(data: ArrayBuffer): void {
-  const told = site && readFrame(data, site.floor, site.cells.count);
+  const told = site && opened.value && readFrame(data, site.floor, site.cells.count);
   if (!told) return;
   frame = told;
   frames += 1;
 }
 
 function take(told: RunAnswer): void {
+  // while a run is on its way, all but its opening and troubles is of the run before
+  if (told.type === "opened" ? told.turn !== turn : told.type !== "error" && !opened.value) return;
   switch (told.type) {
     case "opened":
       batch(() => {

@@ -4,7 +4,7 @@ import { ask, Refusal } from "../api/http";
 import type { Finding, FloorAnswer, Move, Rule } from "../messages";
 import { loaded, sentence, text } from "../state/document";
 import { go, query } from "../state/route";
-import { begin, end, follow, order, pause, status } from "./live";
+import { begin, end, follow, order, pause, status, wake } from "./live";
 import { siteOf } from "./site";
 import type { Box, Site } from "./site";
 
@@ -81,8 +81,10 @@ export function start(): void {
 
 /** Begin a run of the scenario and seed that are chosen; no longer the run of a job. */
 export function startChosen(): void {
-  if (query.value.get("play")) go("floor");
-  else start();
+  if (query.value.get("play")) {
+    wake();
+    go("floor");
+  } else start();
 }
 
 export function leave(): void {
