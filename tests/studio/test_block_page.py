@@ -35,8 +35,18 @@ def looked_at(page: Any) -> list[str]:
     return [text.replace("\n", " ") for text in row.all_inner_texts()[1:]]
 
 
+def test_of_a_site_it_is_told_that_the_floor_is_another(page: Any, studio: LiveStudio) -> None:
+    text = example_path("filter-works.yaml").read_text("utf-8")
+    (studio.folder / "works.yaml").write_text(text, "utf-8", newline="")
+    page.goto(studio.address("block", "works.yaml"))
+    page.get_by_role("grid").wait_for()
+    assert page.get_by_text("a section for every process of the plan").count() == 1
+    assert axe_faults(page) == []
+
+
 def test_the_chosen_design_is_marked_and_has_its_reason(block: Any) -> None:
     assert looked_at(block)[:4] == ["loop chosen", "double", "6", "36"]
+    assert block.get_by_text("a section for every process of the plan").count() == 0
     assert block.get_by_text("what passes a row comes back to its head").count() == 1
     assert block.get_by_role("button", name="Chosen").is_disabled()
     assert axe_faults(block) == []

@@ -125,6 +125,7 @@ def _process(project: Project) -> tuple[str, str]:
         return product, chosen
     if len(demand) > 1:
         named = ", ".join(demand)
+        other = "" if project.choices.scope == "site" else ", or `choices.scope` to site"
         raise DesignError(
             (
                 new_finding(
@@ -133,7 +134,7 @@ def _process(project: Project) -> tuple[str, str]:
                     Place(path="demand"),
                     value=named,
                     allowed="one product, or a process chosen",
-                    remedy="set `choices.process` to the process that the block is for",
+                    remedy=f"set `choices.process` to the process that the block is for{other}",
                 ),
             )
         )

@@ -156,19 +156,22 @@ class Designs:
 
     def blocks(self, asked: OfText) -> Blocks:
         """The block that the choices lead to, and every other architecture beside it."""
-        begun = time.perf_counter()
+        begun, site = time.perf_counter(), False
         try:
             read = self.read(asked.file, asked.text)
+            site = read.project.choices.scope == "site"
             plan = self._plan(read, read.project, {}, {})
             made = self._blocks.get(read.key, lambda: offer_blocks(plan, read.project))
         except DesignError as error:
             found = self._located(error.findings, asked.file, asked.text)
             return Blocks(
-                designs=(), chosen=None, findings=findings(found), refused=(), ms=_since(begun)
-            )
+                designs=(), chosen=None, site=site, findings=findings(found), refused=(),
+                ms=_since(begun),
+            )  # fmt: skip
         return Blocks(
             designs=made.designs,
             chosen=made.chosen,
+            site=site,
             findings=findings(self._located(made.found, asked.file, asked.text)),
             refused=findings(self._located(made.refused, asked.file, asked.text)),
             ms=_since(begun),

@@ -282,11 +282,13 @@ class BlockDesign(Message):
 
 class Blocks(Message):
     """Every block that is possible; `chosen` is the key of the one that the choices of the file
-    lead to, null where they lead to none. `findings` are about that one, `refused` say why others
+    lead to, null where they lead to none; `site` says that the file lays out a site, where these
+    are of one section on its own. `findings` are about that one, `refused` say why others
     are not possible."""
 
     designs: tuple[BlockDesign, ...]
     chosen: str | None
+    site: bool
     findings: tuple[Finding, ...]
     refused: tuple[Finding, ...]
     ms: float

@@ -286,11 +286,13 @@ export interface BlockDesign {
 }
 
 // Every block that is possible; `chosen` is the key of the one that the choices of the file lead
-// to, null where they lead to none. `findings` are about that one, `refused` say why others are
-// not possible.
+// to, null where they lead to none; `site` says that the file lays out a site, where these are of
+// one section on its own. `findings` are about that one, `refused` say why others are not
+// possible.
 export interface Blocks {
   designs: BlockDesign[];
   chosen: string | null;
+  site: boolean;
   findings: Finding[];
   refused: Finding[];
   ms: number;

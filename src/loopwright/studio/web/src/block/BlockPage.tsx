@@ -75,6 +75,12 @@ export function BlockPage() {
         </p>
       )}
       {!told && sound.value && !blocks.fault.value && <p class="soft">{blocks.late.value ? "Splitting stations into rows" : ""}</p>}
+      {told?.site && (
+        <p class="note">
+          The floor of this file is a site (<code>choices.scope</code>): a section for every process of the plan, with rows
+          as its width allows. Here is one process as a block on its own; the floor may have other rows.
+        </p>
+      )}
       {told && told.chosen === null && (
         <p class="note warn">
           {told.designs.length > 0
