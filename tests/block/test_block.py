@@ -140,6 +140,9 @@ def test_several_products_need_a_choice() -> None:
     processes = {"wrap": {"station": "packer", "cycle": "1 s", "outputs": {"foil": 1}}}
     changes = {"materials": {"foil": {}}, "processes": processes, "demand": {"foil": "1/s"}}
     assert [finding.code for finding in refused(**changes)] == ["LW301"]
+    assert "or `choices.scope` to site" in refused(**changes)[0].remedy
+    (asked,) = refused(**changes, choices={"scope": "site"})
+    assert "scope" not in asked.remedy
     block = sized(**changes, choices={"process": "pack"})
     assert (block.process, block.product) == ("pack", "kit")
 
