@@ -76,6 +76,13 @@ def test_tick_by_tick_or_at_once() -> None:
     assert one.state() == other.state() == simulated(layout, 150, scenario)
 
 
+def test_waking_the_engine_carries_out_no_tick() -> None:
+    watch = Watch(one_of_each(), plan(60))
+    before = watch.state()
+    watch.wake()
+    assert watch.state() == before
+
+
 def test_a_supply_that_is_stopped_is_an_outage() -> None:
     layout, scenario = one_of_each(), plan(300, OUT)
     watch = Watch(layout, scenario)

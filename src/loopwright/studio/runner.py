@@ -79,6 +79,7 @@ class Runner(threading.Thread):
         except DesignError as error:
             self._say(RunError(error="This floor cannot run.", findings=findings(error.findings)))
             return
+        self._watch.wake()
         self._say(opened)
         self._anchor()
         self._show(everything=True)

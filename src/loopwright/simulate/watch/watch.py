@@ -117,6 +117,10 @@ class Watch:
         while self._era + 1 < len(self.eras) and self.eras[self._era + 1].first <= self.now:
             self._enter(self._era + 1)
 
+    def wake(self) -> None:
+        """Load the engine, or compile it, which takes a while the first time after set-up."""
+        run_plant(self.era.plant, self.now)
+
     def view(self) -> View:
         """What everything looks like now."""
         return self.era.lens.look(self.now)
