@@ -48,8 +48,8 @@ def build_app(folder: Path, token: str, cookie: str = "loopwright", warm: bool =
     @contextlib.asynccontextmanager
     async def living(_app: Starlette) -> AsyncIterator[None]:
         desk.events.start()
-        if warm:
-            threading.Thread(target=desk.warm, daemon=True).start()
+        if warm:  # waited for at the end: a solver cut off while it loads takes the process along
+            threading.Thread(target=desk.warm).start()
         looking = asyncio.create_task(desk.watch.keep_looking())
         yield
         looking.cancel()
