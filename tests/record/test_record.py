@@ -109,3 +109,10 @@ def test_the_old_file_survives_a_failure(tmp_path: Path, monkeypatch: pytest.Mon
 def test_a_missing_folder_is_an_error(tmp_path: Path) -> None:
     with pytest.raises(FileNotFoundError):
         write_text(tmp_path / "none" / "plan.txt", "x")
+
+
+def test_a_missing_folder_is_told_by_the_name_that_was_asked_for(tmp_path: Path) -> None:
+    target = tmp_path / "away" / "sheet.pdf"
+    with pytest.raises(FileNotFoundError) as told:
+        write_text(target, "")
+    assert told.value.filename == str(target)

@@ -26,9 +26,12 @@ def write_bytes(path: Path | str, data: bytes) -> None:
     """
     target = Path(os.path.realpath(path))
     mode = target.stat().st_mode & 0o777 if target.exists() else _NEW_FILE_MODE
-    handle, name = tempfile.mkstemp(
-        prefix=f".{target.name[:60]}.", suffix=".part", dir=target.parent
-    )
+    try:
+        handle, name = tempfile.mkstemp(
+            prefix=f".{target.name[:60]}.", suffix=".part", dir=target.parent
+        )
+    except OSError as error:  # of the file that was asked for, not of the one beside it
+        raise OSError(error.errno, error.strerror, str(path)) from None
     try:
         with os.fdopen(handle, "wb") as file:
             file.write(data)
