@@ -72,7 +72,7 @@ def test_cells_tell_rate_and_fate_by_figure_sign_and_shade(table: Any) -> None:
     assert told[5] == ["\u2013"]
     assert "shade3" in cells.nth(1).get_attribute("class")
     assert "shade5" in cells.nth(4).get_attribute("class")
-    assert table.get_by_text("of an older text").count() == 1
+    wait_for(lambda: table.get_by_text("of an older text").count() == 1)  # once the text is checked
     assert axe_faults(table) == []
 
 
