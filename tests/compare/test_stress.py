@@ -9,10 +9,10 @@ from pathlib import Path
 
 import pytest
 
-from loopwright.compare import Case, Comparison, measure_case, run_cases, stress_cases
-from loopwright.compare.comparison import case_text
+from loopwright.compare import Battery, Case, measure_case, run_cases, stress_cases
+from loopwright.compare.battery import case_text
+from loopwright.compare.case import CALM, FOREIGN, JITTER, LATE, MIX, OUTAGE, REMOVED, SHORTAGE
 from loopwright.compare.disturb import mishaps, one_material, with_shortage
-from loopwright.compare.study import CALM, FOREIGN, JITTER, LATE, MIX, OUTAGE, REMOVED, SHORTAGE
 from loopwright.prove.claim import Claim
 from loopwright.prove.finder import find_recovery, find_safety
 from loopwright.prove.rings import find_rings
@@ -184,7 +184,7 @@ def test_what_is_interrupted_keeps_its_rows(monkeypatch: pytest.MonkeyPatch) -> 
 
     monkeypatch.setattr("loopwright.compare.measure.measure_case", stopped)
     found = run_cases(layout, cases, jobs=1)
-    assert found == Comparison(cases, (done,))
+    assert found == Battery(cases, (done,))
     assert not found.whole
     assert next(found.sentences()).startswith("Interrupted: 1 of 2")
 

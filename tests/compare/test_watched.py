@@ -7,7 +7,7 @@ from fractions import Fraction
 import pytest
 
 from loopwright.compare import Case, measure_case
-from loopwright.compare.study import FOREIGN, LATE, MIX, OUTAGE, REMOVED, SHORTAGE
+from loopwright.compare.case import FOREIGN, LATE, MIX, OUTAGE, REMOVED, SHORTAGE
 from loopwright.compare.watched import CALM_SPAN, watched_case
 from loopwright.layout.layout import Layout
 from loopwright.prove.rings import find_rings

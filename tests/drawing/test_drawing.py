@@ -12,10 +12,11 @@ from pathlib import Path
 import pytest
 
 from loopwright.drawing import Sheet, draw_layout, layout_marks, sheet_svg
-from loopwright.drawing.frame import occupied_cells, shown_box
+from loopwright.drawing.frame import shown_box
 from loopwright.drawing.mark import Area, Line, Symbol, Text, marks_text
 from loopwright.drawing.palette import THEMES
 from loopwright.grid import Box, Cell, Heading
+from loopwright.layout.footprint import occupied_cells
 from loopwright.layout.layout import Belt, Layout, Material, Picker, Port, Station
 from tests.drawing.plant import plant, yard
 

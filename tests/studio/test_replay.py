@@ -9,8 +9,8 @@ from typing import Any
 
 import pytest
 
-from loopwright.compare.comparison import Comparison
-from loopwright.compare.study import OUTAGE, stress_cases
+from loopwright.compare.battery import Battery
+from loopwright.compare.case import OUTAGE, stress_cases
 from loopwright.model.starter import starter_text
 from loopwright.prove.document import verdicts_document
 from loopwright.prove.prove import prove_loops
@@ -72,7 +72,7 @@ def test_a_case_of_a_battery_begins_with_its_outage_to_come(desk: Desk) -> None:
     layout = lay_gated(desk.drafts, desk.folder, FILE, starter_text("starter"), "open").layout
     cases = stress_cases(layout, outages=[Fraction(45)])
     number = next(at for at, one in enumerate(cases) if one.kind == OUTAGE)
-    battery = _with(desk, "stress", Comparison(cases, ()).document())
+    battery = _with(desk, "stress", Battery(cases, ()).document())
     _, scenario, _ = replayed(battery, f"one:{number}")
     assert {outage.span for outage in scenario.outages} == {45}
     assert scenario.name == f"no {cases[number].material} for 45 s"

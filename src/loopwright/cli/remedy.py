@@ -11,7 +11,8 @@ import typer
 
 if TYPE_CHECKING:
     from loopwright.compare.change import Change
-    from loopwright.compare.remedy import Price, Remedy
+    from loopwright.compare.price import Price
+    from loopwright.compare.remedy import Remedy
 
 HEADS = (
     "what to change", "cannot jam", "returns", "rate", "drained", "rows", "pickers", "gates",

@@ -5,18 +5,18 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from loopwright.compare.comparison import Comparison as Comparison
+    from loopwright.compare.battery import Battery as Battery
+    from loopwright.compare.case import Case as Case
+    from loopwright.compare.case import stress_cases as stress_cases
     from loopwright.compare.measure import measure_case as measure_case
-    from loopwright.compare.study import Case as Case
-    from loopwright.compare.study import stress_cases as stress_cases
     from loopwright.compare.workers import run_cases as run_cases
 
 _HOMES = {
-    "Case": "study",
-    "Comparison": "comparison",
+    "Case": "case",
+    "Battery": "battery",
     "measure_case": "measure",
     "run_cases": "workers",
-    "stress_cases": "study",
+    "stress_cases": "case",
 }
 
 

@@ -11,47 +11,24 @@ from typing import Any
 from loopwright.block import Block
 from loopwright.compare.change import Change, Edit
 from loopwright.compare.change import changed as changed_project
-from loopwright.compare.measure import measure_case
-from loopwright.compare.study import CALM, Case
+from loopwright.compare.price import Price, price_design
 from loopwright.finding import DesignError
-from loopwright.layout import Placed, place_project
+from loopwright.layout import place_project
 from loopwright.layout.layout import Layout
 from loopwright.model import Project
 from loopwright.plan import solve_plan
 from loopwright.prove.prove import prove_loops
 from loopwright.prove.ring import Ring
 from loopwright.prove.rings import find_rings
-from loopwright.simulate import simulate_layout
 from loopwright.simulate.reading.document import plain
-from loopwright.simulate.scenario import Scenario
 
 SHORTER = Fraction(3, 4)
 """A shorter row has so many of the stations."""
-
-WASTE_SPAN = Fraction(1200)
-"""For so long a row is left alone, and then what it drains is counted [s]."""
 
 NOT_OFFERED = (
     "sidings with sorted return, and quotas or caps for single materials, are not built by the "
     "layout, so they are not tried"
 )
-
-
-@dataclass(frozen=True, slots=True)
-class Price:
-    """What a design takes: devices, belt cells, effort and power [kW] of stations and pickers, and
-    the undisturbed `rate`, as a share of what its stations can make; `waste` is what goes to drains
-    of leftovers, as a share of the units that come in."""
-
-    stations: int
-    pickers: int
-    gates: int
-    rows: int
-    cells: int
-    effort: Fraction
-    power: Fraction
-    rate: Fraction
-    waste: Fraction
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +73,9 @@ def try_change(project: Project, change: Change) -> Remedy:
         return Remedy(change, (), None, error.findings[0].message)
     verdicts = prove_loops(placed.layout, runs=not change.edits)
     answers = [verdict.outcome for verdict in verdicts]
-    return Remedy(change, tuple(zip(answers[::2], answers[1::2], strict=True)), _price(placed))
+    return Remedy(
+        change, tuple(zip(answers[::2], answers[1::2], strict=True)), price_design(after, placed)
+    )
 
 
 def changes_for(project: Project) -> Iterator[Change]:
@@ -179,38 +158,3 @@ def _belt(project: Project, block: Block) -> Change:
 
 def _row(block: Block) -> Change:
     return Change((Edit(("choices", "row"), max(1, int(block.design.row * SHORTER))),))
-
-
-def _price(placed: Placed) -> Price:
-    layout, sections = placed.layout, placed.sections
-    return Price(
-        stations=len(layout.stations),
-        pickers=len(layout.pickers),
-        gates=len(layout.gates),
-        rows=sum(len(block.rows) for block in sections),
-        cells=sum(len(belt.path) for belt in layout.belts),
-        effort=sum((block.counts.effort for block in sections), Fraction(0)),
-        power=sum((block.counts.power for block in sections), Fraction(0)),
-        rate=measure_case(layout, Case(CALM)).after,
-        waste=_waste(layout),
-    )
-
-
-def _waste(layout: Layout) -> Fraction:
-    """Units that go to drains of leftovers over units that come in, undisturbed from primed."""
-    drains = [drain.name for drain in layout.drains if drain.purpose == "waste"]
-    if not drains:
-        return Fraction(0)
-    settled = simulate_layout(layout, _calm(WASTE_SPAN)).end
-    end = simulate_layout(layout, _calm(WASTE_SPAN), start=settled).end
-    before, after = settled.counters, end.counters
-    gone = sum(
-        sum(after.drains[name].units.values()) - sum(before.drains[name].units.values())
-        for name in drains
-    )
-    came = sum(count.units - before.sources[name].units for name, count in after.sources.items())
-    return Fraction(gone, came) if came else Fraction(0)
-
-
-def _calm(span: Fraction) -> Scenario:
-    return Scenario("calm", "primed", span, Fraction(0), span)

@@ -9,8 +9,8 @@ from concurrent.futures import Future, ProcessPoolExecutor, as_completed
 from multiprocessing import get_context
 from typing import TYPE_CHECKING
 
-from loopwright.compare.comparison import Comparison
-from loopwright.compare.study import Case
+from loopwright.compare.battery import Battery
+from loopwright.compare.case import Case
 from loopwright.layout.layout import Layout
 
 if TYPE_CHECKING:
@@ -23,8 +23,8 @@ def run_cases(
     *,
     jobs: int | None = None,
     progress: Callable[[float], None] | None = None,
-    each: Callable[[Comparison], None] | None = None,
-) -> Comparison:
+    each: Callable[[Battery], None] | None = None,
+) -> Battery:
     """A row for each of `cases`, in their order, by `jobs` processes (as many as there are
     processors, unless told; with 1 none is started).
 
@@ -58,8 +58,8 @@ def _alone(
     layout: Layout,
     cases: Sequence[Case],
     progress: Callable[[float], None] | None,
-    each: Callable[[Comparison], None] | None,
-) -> Comparison:
+    each: Callable[[Battery], None] | None,
+) -> Battery:
     from loopwright.compare.measure import measure_case
 
     rows: dict[int, Row] = {}
@@ -75,8 +75,8 @@ def _alone(
     return _so_far(cases, rows)
 
 
-def _so_far(cases: Sequence[Case], rows: Mapping[int, Row]) -> Comparison:
-    return Comparison(tuple(cases), tuple(rows[number] for number in sorted(rows)))
+def _so_far(cases: Sequence[Case], rows: Mapping[int, Row]) -> Battery:
+    return Battery(tuple(cases), tuple(rows[number] for number in sorted(rows)))
 
 
 _LAYOUT: list[Layout] = []

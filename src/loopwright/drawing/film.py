@@ -13,11 +13,12 @@ from typing import Any
 import numpy as np
 from PIL import Image, ImageDraw
 
-from loopwright.drawing.frame import occupied_cells, place_of, shown_box
+from loopwright.drawing.frame import place_of, shown_box
 from loopwright.drawing.mark import CELL, Mark
 from loopwright.drawing.palette import MATERIALS
 from loopwright.drawing.raster import colour, font, marks_image
 from loopwright.drawing.sheet import layout_marks
+from loopwright.layout.footprint import occupied_cells
 from loopwright.layout.layout import Layout
 from loopwright.simulate.state import Carrier
 

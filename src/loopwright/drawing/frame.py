@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from loopwright.drawing.mark import CELL, Area, Line, Mark, Point, Text, rectangle
 from loopwright.grid import Box, Cell
+from loopwright.layout.footprint import built_box
 from loopwright.layout.layout import Layout, Station
 
 _ROOM = 4
@@ -18,28 +19,12 @@ Place = tuple[float, float, float, float]
 """Left, top, right and bottom on the sheet."""
 
 
-def occupied_cells(layout: Layout) -> set[Cell]:
-    """All cells on which something stands, as cells of the floor."""
-    cells = {cell.at_level(0) for belt in layout.belts for cell in belt.path}
-    boxes = [station.box for station in layout.stations]
-    boxes += [store.box for store in layout.stores] + [gate.box for gate in layout.gates]
-    for box in boxes:
-        cells.update(box.cells())
-    cells.update(picker.at.at_level(0) for picker in layout.pickers)
-    cells.update(node.at.at_level(0) for node in layout.power_nodes)
-    cells.update(source.at.at_level(0) for source in layout.sources)
-    cells.update(drain.at.at_level(0) for drain in layout.drains)
-    return cells
-
-
 def shown_box(layout: Layout, occupied: set[Cell]) -> Box:
     """The part of the site that is drawn: all of it, unless most of it is empty."""
     site = Box(0, 0, max(1, layout.width), max(1, layout.height))
     if not occupied:
         return site
-    xs = sorted(cell.x for cell in occupied)
-    ys = sorted(cell.y for cell in occupied)
-    built = Box(xs[0], ys[0], xs[-1] - xs[0] + 1, ys[-1] - ys[0] + 1)
+    built = built_box(occupied)
     x, y = max(0, built.x - _ROOM), max(0, built.y - _ROOM)
     right = min(site.width, built.x + built.width + _ROOM)
     bottom = min(site.height, built.y + built.height + _ROOM)

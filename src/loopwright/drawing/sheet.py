@@ -18,7 +18,6 @@ from loopwright.drawing.devices import (
 from loopwright.drawing.docks import dock_letters, dock_marks, docks
 from loopwright.drawing.frame import (
     margins,
-    occupied_cells,
     place_of,
     row_labels,
     ruler_marks,
@@ -31,6 +30,7 @@ from loopwright.drawing.paper import SCALES
 from loopwright.drawing.power import power_marks
 from loopwright.grid import Box
 from loopwright.layout.carried import carried_materials
+from loopwright.layout.footprint import occupied_cells
 from loopwright.layout.layout import Layout
 
 PAGE = (420, 297)

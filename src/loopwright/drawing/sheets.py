@@ -11,7 +11,6 @@ from loopwright.drawing.dimension import dimension_marks, metres_text
 from loopwright.drawing.docks import dock_letters, docks
 from loopwright.drawing.frame import (
     margins,
-    occupied_cells,
     place_of,
     row_labels,
     ruler_marks,
@@ -31,6 +30,7 @@ from loopwright.drawing.sheet import Sheet, layout_marks
 from loopwright.drawing.tiles import cut_points, tile_boxes
 from loopwright.grid import Box
 from loopwright.layout.carried import carried_materials
+from loopwright.layout.footprint import occupied_cells
 from loopwright.layout.layout import Layout
 
 LEGIBLE = 3.0

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections import Counter
 from itertools import pairwise
 
-from loopwright.drawing.frame import occupied_cells
 from loopwright.grid import Box
+from loopwright.layout.footprint import occupied_cells
 from loopwright.layout.layout import Layout
 
 

@@ -6,8 +6,8 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
-from loopwright.compare.comparison import case_text
-from loopwright.compare.study import Case
+from loopwright.compare.battery import case_text
+from loopwright.compare.case import Case
 from loopwright.compare.watched import watched_case
 from loopwright.simulate.scenario import Outage, Scenario
 from loopwright.simulate.state import State

@@ -19,6 +19,8 @@ const FIGURES: readonly { readonly name: string; readonly of: (price: Price) => 
   { name: "pickers", of: (price) => price.pickers },
   { name: "gates", of: (price) => price.gates },
   { name: "belt cells", of: (price) => price.cells },
+  { name: "bridges", of: (price) => price.bridges },
+  { name: "floor cells", of: (price) => price.floor },
   { name: "effort", of: (price) => price.effort },
   { name: "kW", of: (price) => price.power },
 ];

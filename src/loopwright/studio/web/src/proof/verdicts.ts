@@ -32,6 +32,9 @@ export interface Verdict {
   readonly loop: string;
   readonly kind: string;
   readonly cells: number;
+  readonly bridges: number;
+  readonly docks: number;
+  readonly floor: number;
   readonly stations: number;
   readonly materials: readonly string[];
   readonly gate: string | null;
@@ -78,6 +81,9 @@ export interface Price {
   readonly gates: number;
   readonly rows: number;
   readonly cells: number;
+  readonly bridges: number;
+  readonly docks: number;
+  readonly floor: number;
   readonly effort: string;
   readonly power: string;
   readonly rate: string;

@@ -1,7 +1,7 @@
 // The table of a battery: a cell is the rate long after, by shade, figure and sign.
 import { percent, valueOf } from "../parts/figure";
 import { bandName, done, fate, general, rowOf, sheet } from "./battery";
-import type { Battery, Fate, Row } from "./battery";
+import type { Battery, Fate } from "./battery";
 
 interface Props {
   readonly battery: Battery;
@@ -24,8 +24,8 @@ export function shade(share: string): number {
   return SHADES.findIndex((least) => value >= least);
 }
 
-export function HeatTable({ battery, live, chosen, choose }: Props) {
-  const { materials, bands, at: place } = sheet(battery.cases);
+export function HeatTable(table: Props) {
+  const { materials, bands, at: place } = sheet(table.battery.cases);
   return (
     <div class="scroll">
       <table class="heat" aria-label="Rate long after, by material and by what is done to it" onKeyDown={walk}>
@@ -58,16 +58,7 @@ export function HeatTable({ battery, live, chosen, choose }: Props) {
                   const number = place(name, band.kind, step);
                   return (
                     <td key={band.kind + step} class={at === 0 ? "first" : ""}>
-                      {number !== undefined && (
-                        <Cell
-                          number={number}
-                          row={rowOf(battery, number)}
-                          battery={battery}
-                          live={live}
-                          chosen={chosen === number}
-                          choose={choose}
-                        />
-                      )}
+                      {number !== undefined && <Cell number={number} {...table} />}
                     </td>
                   );
                 }),
@@ -81,7 +72,8 @@ export function HeatTable({ battery, live, chosen, choose }: Props) {
 }
 
 /** What is done to everything at once, a line each. */
-export function GeneralTable({ battery, live, chosen, choose }: Props) {
+export function GeneralTable(table: Props) {
+  const { battery } = table;
   return (
     <table class="heat" aria-label="Rate long after, by what is done to everything" onKeyDown={walk}>
       <tbody>
@@ -92,14 +84,7 @@ export function GeneralTable({ battery, live, chosen, choose }: Props) {
               <tr key={number}>
                 <th scope="row">{done(one)}</th>
                 <td>
-                  <Cell
-                    number={number}
-                    row={rowOf(battery, number)}
-                    battery={battery}
-                    live={live}
-                    chosen={chosen === number}
-                    choose={choose}
-                  />
+                  <Cell number={number} {...table} />
                 </td>
               </tr>
             )
@@ -110,16 +95,8 @@ export function GeneralTable({ battery, live, chosen, choose }: Props) {
   );
 }
 
-interface CellProps {
-  readonly number: number;
-  readonly row: Row | undefined;
-  readonly battery: Battery;
-  readonly live: boolean;
-  readonly chosen: boolean;
-  readonly choose: (number: number) => void;
-}
-
-function Cell({ number, row, battery, live, chosen, choose }: CellProps) {
+function Cell({ number, battery, live, chosen, choose }: Props & { readonly number: number }) {
+  const row = rowOf(battery, number);
   if (!row) {
     return <span class="cell pending">{live ? "…" : "–"}</span>;
   }
@@ -127,7 +104,7 @@ function Cell({ number, row, battery, live, chosen, choose }: CellProps) {
   return (
     <button
       class={`cell shade${shade(row.after)}`}
-      aria-pressed={chosen}
+      aria-pressed={chosen === number}
       title={word}
       onClick={() => choose(number)}
     >

@@ -9,7 +9,7 @@ from fractions import Fraction
 from io import StringIO
 from typing import TYPE_CHECKING, Any
 
-from loopwright.compare.study import (
+from loopwright.compare.case import (
     CALM,
     FOREIGN,
     JITTER,
@@ -32,7 +32,7 @@ CLOSE = Fraction(99, 100)
 
 
 @dataclass(frozen=True, slots=True)
-class Comparison:
+class Battery:
     """`rows` of those of `cases` that were finished, in the same order."""
 
     cases: tuple[Case, ...]

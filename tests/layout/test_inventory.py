@@ -8,8 +8,8 @@ from fractions import Fraction
 
 import pytest
 
+from loopwright.layout.inventory import Part, list_parts
 from loopwright.layout.layout import Applicator, Cell
-from loopwright.report.parts import Part, list_parts
 from tests.report.design import PROJECT, make_design
 
 
