@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import xml.etree.ElementTree as ET
 from pathlib import Path
 
@@ -53,6 +54,14 @@ def test_power_is_told_with_its_bound(starter: Path) -> None:
     typed = type_in("layout", starter)
     assert "power nodes" in typed.out
     assert "nodes reach all, the fewest there can be" in typed.out
+
+
+def test_belts_are_told_with_their_bound(starter: Path) -> None:
+    told = re.search(
+        r"Belts: (\d+) cells.* has fewer than (\d+) cells", type_in("layout", starter).out
+    )
+    assert told is not None
+    assert 0 < int(told[2]) <= int(told[1])
 
 
 def test_sheets_pictures_and_dxf_are_written(starter: Path) -> None:

@@ -19,6 +19,7 @@ from loopwright.layout import (
     layout_map,
     place_project,
 )
+from loopwright.layout.route.bound import count_belts
 from loopwright.layout.route.bridge import bridges_of
 from loopwright.plan import solve_plan
 from loopwright.simulate import simulate_layout
@@ -41,6 +42,8 @@ def hold(project):
         assert not [f for f in check_layout(layout) if f.severity is Severity.ERROR]
         span = project.equipment.junctions.bridge.span
         assert all(b - a < span for belt in layout.belts for a, b in bridges_of(belt.path))
+        count = count_belts(layout)
+        assert 0 < count.bound <= count.cells
         assert "!" not in layout_map(layout).split("key:")[0]
         assert layout_from_document(layout_document(layout)) == layout
         run = simulate_layout(

@@ -94,6 +94,7 @@ def run(
         write_document("layout", source_digest, {}, {"layout": layout_document(layout)})
         return 0
     typer.echo(layout_text(layout))
+    typer.echo("\n" + belts_text(layout))
     if layout.power_nodes:
         typer.echo("\n" + power_text(layout, design.project))
     findings = (
@@ -198,6 +199,23 @@ def layout_text(layout: Layout) -> str:
         ("power links", len(layout.power_links)),
     )
     return table_text(("placed", "count"), [(name, str(count)) for name, count in counts if count])
+
+
+def belts_text(layout: Layout) -> str:
+    """Belt cells, bridges and crossings in a sentence, and the fewest cells there could be."""
+    from loopwright.layout.route.bound import count_belts
+
+    count = count_belts(layout)
+    told = [f"{count.cells} cells"]
+    told += [
+        f"{number} {word}" if number == 1 else f"{number} {word}s"
+        for number, word in ((count.bridges, "bridge"), (count.crossings, "crossing"))
+        if number
+    ]
+    return (
+        f"Belts: {', '.join(told)}; between the same docks, gates and pickers no way of laying "
+        f"them has fewer than {count.bound} cells."
+    )
 
 
 def power_text(layout: Layout, project: Project) -> str:
