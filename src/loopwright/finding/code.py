@@ -99,10 +99,13 @@ def _entries() -> tuple[Code, ...]:
         Code("LW144", error, "Product to maximise not demanded", "name a product of demand"),
         Code("LW145", error, "Least rate above the most", "lower `least` or raise `most`"),
         Code("LW146", error, "Unknown power node", "name one of equipment.power_nodes"),
+        Code("LW147", error, "Not an input", "name inputs of processes"),
+        Code("LW148", error, "Cap below what a cycle takes", "raise it, or leave it out"),
         # 151 told of several makers of one material, which is nothing to warn of any more.
         Code("LW152", warning, "Outage after the end of the run", "lengthen span or move it"),
         Code("LW153", warning, "Dock for a material made on site", "set `supply: imported`"),
         Code("LW154", warning, "Material not used", "use it in a process, or take it out"),
+        Code("LW155", warning, "Quotas that no gate counts", "choose a gate that counts"),
         Code("LW160", error, "Not a table", "mend the table at this place"),
         Code("LW161", error, "Kind of table not clear", "give it the columns of one kind"),
         Code("LW162", error, "Unknown column", "correct the spelling or take the column out"),

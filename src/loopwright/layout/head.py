@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 from loopwright.block.sequence import level_sequence
@@ -117,7 +118,9 @@ def draw_pass_lane(draft: Draft, row: RowPlace, parts: Parts, end: int) -> Belt:
 
 def draw_make_up_lane(draft: Draft, row: RowPlace, parts: Parts, collector: str) -> Belt:
     """A loop that is fed by the collector and takes its own leftovers first."""
-    lane, back = _lane_and_return(row, parts)
+    lane, back = (
+        replace(belt, speed=parts.collector_speed) for belt in _lane_and_return(row, parts)
+    )
     draft.add(lane, back)
     end = row.frame.cell(_turn(row, parts), lane_depth(parts, 2))
     draft.add(Merge(f"{row.name} turn", end, (lane.name,), back.name, "priority"))
@@ -233,8 +236,10 @@ def _quotas(row: RowPlace, parts: Parts, cells: int) -> tuple[tuple[str, int], .
     if parts.gate == "counted":
         flows = _flows(row, parts)
         reach = Fraction(row_length(row.stations, parts), 2)
-        return tuple(live_quotas(flows, cells, reach, sum(flows.values(), Fraction())).items())
-    return tuple(shared_quotas(dict(parts.shares), cells).items())
+        found = live_quotas(flows, cells, reach, sum(flows.values(), Fraction()))
+    else:
+        found = shared_quotas(dict(parts.shares), cells)
+    return tuple({**found, **parts.quotas}.items())
 
 
 def _draw_supplies(draft: Draft, row: RowPlace, parts: Parts, top: int) -> tuple[str, ...]:

@@ -187,7 +187,7 @@ def _draw_leftovers(
     first = lanes[0].path[-1]
     head = make_up.frame.cell(0, lane_depth(parts))
     path = tuple(Cell(east, y) for y in range(first.y, head.y))
-    collector = Belt(f"{make_up.name} collector", path, parts.lane_speed, "collector")
+    collector = Belt(f"{make_up.name} collector", path, parts.collector_speed, "collector")
     draft.add(collector)
     draft.add(
         Merge(f"{collector.name} start", path[0], (lanes[0].name,), collector.name, "priority")

@@ -33,7 +33,8 @@ class Parts:
     `shares` are the carriers of each input in the smallest whole ratio; `loads` the units on a
     full carrier, `carried` those on a carrier on the average. `aisle` [cells] is kept free between
     rows that stand lane to lane; powers [kW] are what a station and a gate draw. After every `gap`
-    stations of a row a cell is left free; None: nowhere.
+    stations of a row a cell is left free; None: nowhere. `quotas` [carriers] are those that are
+    chosen, `collector_speed` [cells/s] is of the make-up row's belts.
     """
 
     recipe: Recipe
@@ -54,6 +55,8 @@ class Parts:
     loads: Mapping[str, int]
     carried: Mapping[str, Fraction]
     gap: int | None
+    quotas: Mapping[str, int]
+    collector_speed: Fraction
     mix: str = "gate"
 
     def gap_before(self, index: int) -> bool:
@@ -111,7 +114,9 @@ def block_parts(
         ),
         width=station.width,
         height=station.height,
-        caps=tuple((name, count * station.batches) for name, count in inputs),
+        caps=tuple(
+            (name, process.caps.get(name, count * station.batches)) for name, count in inputs
+        ),
         outlet_cap=largest * station.outlet_batches,
         lane_speed=project.equipment.belts[block.belt].speed,
         output_speed=project.equipment.belts[block.output_belt].speed,
@@ -126,7 +131,14 @@ def block_parts(
         carried=carried,
         gap=project.choices.maintenance_gap,
         mix="gate" if project.choices.mix == "auto" else project.choices.mix,
+        quotas={n: q for n, q in project.choices.quotas.items() if n in process.inputs},
+        collector_speed=_collector_speed(block, project),
     )
+
+
+def _collector_speed(block: Block, project: Project) -> Fraction:
+    chosen = project.choices.collector_belt
+    return project.equipment.belts[block.belt if chosen == "auto" else chosen].speed
 
 
 def _arm(project: Project, key: str) -> Arm:

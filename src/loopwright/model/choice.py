@@ -13,6 +13,7 @@ Auto = Literal["auto"]
 
 
 Weight = Annotated[Fraction, quantity(least=0, most=1000000)]
+Carriers = Annotated[int, whole(1, 100000, "carriers")]
 
 
 class Objective(Section):
@@ -64,6 +65,11 @@ class Choices(Section):
     output_belt: Name = Field(
         default="auto", description="Belt of outputs; auto: the same as belt."
     )
+    collector_belt: Name = Field(
+        default="auto",
+        description="Belt that collects what rows of a pass leave over, and of the make-up row "
+        "that lives on it; auto: the same as belt.",
+    )
     picker: Name = Field(default="auto", description="Picker at the inlets; auto: worked out.")
     output_picker: Name = Field(
         default="auto", description="Picker at the outlets; auto: worked out."
@@ -73,6 +79,11 @@ class Choices(Section):
     ] = Field(
         default="auto",
         description="What admits fresh material to a loop.",
+    )
+    quotas: dict[Name, Carriers] = Field(
+        default_factory=dict,
+        description="Carriers of each input that a gate which counts lets onto a loop; those of an "
+        "input that is not named are worked out.",
     )
     mix: Literal["auto", "gate", "mixer"] = Field(
         default="auto",

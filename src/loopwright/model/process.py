@@ -25,6 +25,11 @@ class Process(Section):
     inputs: dict[Name, Units] = Field(
         default_factory=dict, description="Units of each material that one cycle takes in."
     )
+    caps: dict[Name, Units] = Field(
+        default_factory=dict,
+        description="Units of an input that may wait at a station; of one that is not named, the "
+        "station's batches.",
+    )
     outputs: dict[Name, Units] = Field(
         description="Units of each material that one cycle gives, before the yield; at least one."
     )

@@ -13,6 +13,7 @@ _CHOICES = (
     ("process", "LW135", "process", ("processes",)),
     ("belt", "LW133", "belt", ("equipment", "belts")),
     ("output_belt", "LW133", "belt", ("equipment", "belts")),
+    ("collector_belt", "LW133", "belt", ("equipment", "belts")),
     ("picker", "LW134", "picker", ("equipment", "pickers")),
     ("output_picker", "LW134", "picker", ("equipment", "pickers")),
     ("power_node", "LW146", "power node", ("equipment", "power_nodes")),

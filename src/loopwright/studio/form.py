@@ -27,6 +27,7 @@ _CHOICES = {
     "process": (("processes",), ("auto",)),
     "belt": (("equipment", "belts"), ("auto",)),
     "output_belt": (("equipment", "belts"), ("auto",)),
+    "collector_belt": (("equipment", "belts"), ("auto",)),
     "picker": (("equipment", "pickers"), ("auto",)),
     "output_picker": (("equipment", "pickers"), ("auto",)),
     "power_node": (("equipment", "power_nodes"), ("auto", "none")),
@@ -129,7 +130,7 @@ class _Form:
         if path[0] == "choices" and len(path) == 2 and path[1] in _CHOICES:
             place, words = _CHOICES[str(path[1])]
             return (*words, *self._keys(place))
-        if path[0] == "demand" or path[-1] in ("inputs", "outputs"):
+        if path[0] == "demand" or path[-1] in ("inputs", "outputs", "caps", "quotas"):
             return self._keys(("materials",))
         found = [place for words, places in _KEYS.items() if words in said for place in places]
         return tuple(name for place in found for name in self._keys(place))

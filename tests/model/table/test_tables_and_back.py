@@ -62,6 +62,8 @@ TITLES = st.text(st.characters(codec="utf-8", categories=("L", "N", "P", "S", "Z
 TITLES = TITLES.map(lambda text: text.strip()).filter(str.isprintable)
 NUMBERS = st.fractions(Fraction(1, 999), 1000, max_denominator=999)
 
+CHOSEN = st.booleans()
+
 
 @st.composite
 def projects(draw: st.DrawFn) -> Project:
@@ -73,7 +75,8 @@ def projects(draw: st.DrawFn) -> Project:
             "title": draw(TITLES),
             "station": draw(st.sampled_from(stations)),
             "cycle": draw(NUMBERS),
-            "inputs": draw(amounts),
+            "inputs": (inputs := draw(amounts)),
+            "caps": {m: n + draw(st.integers(0, 9)) for m, n in inputs.items() if draw(CHOSEN)},
             "outputs": draw(amounts) | {materials[0]: 1},
             "yield": draw(NUMBERS),
         }

@@ -48,7 +48,7 @@ def _kind(word: str, section: tuple[str, ...], model: type[BaseModel]) -> Kind:
     for key, field in model.model_fields.items():
         name = field.alias or key
         rules = [rule for rule in field.metadata if isinstance(rule, (Quantity, Whole))]
-        mixed = name in ("inputs", "outputs")
+        mixed = name in ("inputs", "caps", "outputs")
         rule = rules[0] if rules and not mixed else None
         columns[name] = Column(name, field.is_required(), rule, mixed)
     return Kind(word, section, columns)

@@ -83,13 +83,17 @@ export function sectionOf(path: readonly Step[], schema: Schema): readonly strin
 
 /** Whether the keys of a map at `path` are names of materials. */
 export function ofMaterials(path: readonly Step[]): boolean {
-  return (path.length === 1 && path[0] === "demand") || (path[0] === "processes" && ["inputs", "outputs"].includes(String(path[2])));
+  const [section, entry, side] = path.map(String);
+  if (path.length === 1) return section === "demand";
+  if (path.length === 2) return section === "choices" && entry === "quotas";
+  return path.length === 3 && section === "processes" && ["inputs", "caps", "outputs"].includes(String(side));
 }
 
 const CHOSEN: Record<string, readonly string[]> = {
   process: ["processes"],
   belt: ["equipment", "belts"],
   output_belt: ["equipment", "belts"],
+  collector_belt: ["equipment", "belts"],
   picker: ["equipment", "pickers"],
   output_picker: ["equipment", "pickers"],
   power_node: ["equipment", "power_nodes"],
