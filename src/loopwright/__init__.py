@@ -1,6 +1,6 @@
 """Loopwright designs belt-fed production blocks, from one text file to drawings and proofs.
 
-The eight functions of the story stand here; each is loaded when first used.
+The functions of the story stand here; each is loaded when first used.
 """
 
 from __future__ import annotations
@@ -10,12 +10,14 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from loopwright.block import size_block
+    from loopwright.compare import compare_designs
     from loopwright.layout import place_layout
     from loopwright.model import read_project
     from loopwright.plan import solve_plan
     from loopwright.prove import prove_loops
     from loopwright.report import write_report
     from loopwright.simulate import simulate_layout
+    from loopwright.studio import serve_studio
 
 __version__ = "0.1.0"
 
@@ -28,6 +30,7 @@ _ROOMS = {
     "prove_loops": "prove",
     "compare_designs": "compare",
     "write_report": "report",
+    "serve_studio": "studio",
 }
 
 __all__ = [  # noqa: RUF022 - in the order of the story
@@ -39,6 +42,7 @@ __all__ = [  # noqa: RUF022 - in the order of the story
     "prove_loops",
     "compare_designs",
     "write_report",
+    "serve_studio",
 ]
 
 
@@ -46,13 +50,7 @@ def __getattr__(name: str) -> object:
     """The function `name`, loaded from its room."""
     if name not in _ROOMS:
         raise AttributeError(f"module 'loopwright' has no attribute {name!r}")
-    try:
-        room = import_module(f"loopwright.{_ROOMS[name]}")
-        found: object = getattr(room, name)
-    except (ModuleNotFoundError, AttributeError) as error:
-        if isinstance(error, ModuleNotFoundError) and not str(error.name).startswith("loopwright"):
-            raise
-        raise AttributeError(f"loopwright.{name} is not built yet") from error
+    found: object = getattr(import_module(f"loopwright.{_ROOMS[name]}"), name)
     globals()[name] = found
     return found
 

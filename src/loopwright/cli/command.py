@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from loopwright.cli import (
     block,
     check,
+    compare,
     demo,
     import_,
     layout,
@@ -54,6 +55,7 @@ COMMANDS = (
     Command("recover", recover.run, recover.EXAMPLES),
     Command("verify", verify.run, verify.EXAMPLES),
     Command("stress", stress.run, stress.EXAMPLES),
+    Command("compare", compare.run, compare.EXAMPLES),
     Command("report", report.run, report.EXAMPLES),
     Command("studio", studio.run, studio.EXAMPLES),
     Command("demo", demo.run, demo.EXAMPLES),

@@ -8,15 +8,29 @@ if TYPE_CHECKING:
     from loopwright.compare.battery import Battery as Battery
     from loopwright.compare.case import Case as Case
     from loopwright.compare.case import stress_cases as stress_cases
+    from loopwright.compare.comparison import Comparison as Comparison
+    from loopwright.compare.design import measure_design as measure_design
     from loopwright.compare.measure import measure_case as measure_case
+    from loopwright.compare.study import Study as Study
+    from loopwright.compare.study import study_of as study_of
+    from loopwright.compare.study import usual_designs as usual_designs
+    from loopwright.compare.study import varied as varied
+    from loopwright.compare.workers import compare_designs as compare_designs
     from loopwright.compare.workers import run_cases as run_cases
 
 _HOMES = {
-    "Case": "case",
     "Battery": "battery",
+    "Case": "case",
+    "Comparison": "comparison",
+    "Study": "study",
+    "compare_designs": "workers",
     "measure_case": "measure",
+    "measure_design": "design",
     "run_cases": "workers",
     "stress_cases": "case",
+    "study_of": "study",
+    "usual_designs": "study",
+    "varied": "study",
 }
 
 

@@ -7,12 +7,11 @@ from fractions import Fraction
 
 from loopwright.compare.case import CALM, Case
 from loopwright.compare.measure import measure_case
-from loopwright.layout import Placed
+from loopwright.layout import Design
 from loopwright.layout.footprint import built_box, occupied_cells
 from loopwright.layout.inventory import list_parts, total_effort, total_power
 from loopwright.layout.layout import Layout
 from loopwright.layout.route.bridge import bridges_of
-from loopwright.model import Project
 from loopwright.simulate import simulate_layout
 from loopwright.simulate.scenario import Scenario
 
@@ -41,10 +40,10 @@ class Price:
     waste: Fraction
 
 
-def price_design(project: Project, placed: Placed) -> Price:
-    """Count what stands in `placed`, and run it."""
-    layout, sections = placed.layout, placed.sections
-    parts = list_parts(project, placed.block, layout)
+def price_design(design: Design) -> Price:
+    """Count what stands in `design`, and run it."""
+    layout, sections = design.layout, design.sections
+    parts = list_parts(design.project, design.block, layout)
     box = built_box(occupied_cells(layout))
     return Price(
         stations=len(layout.stations),

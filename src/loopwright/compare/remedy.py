@@ -13,10 +13,9 @@ from loopwright.compare.change import Change, Edit
 from loopwright.compare.change import changed as changed_project
 from loopwright.compare.price import Price, price_design
 from loopwright.finding import DesignError
-from loopwright.layout import place_project
+from loopwright.layout import design_project
 from loopwright.layout.layout import Layout
 from loopwright.model import Project
-from loopwright.plan import solve_plan
 from loopwright.prove.prove import prove_loops
 from loopwright.prove.ring import Ring
 from loopwright.prove.rings import find_rings
@@ -68,20 +67,20 @@ def try_change(project: Project, change: Change) -> Remedy:
     """The design with `change`, proved and priced."""
     after = changed_project(project, change)
     try:
-        placed = place_project(solve_plan(after), after)
+        design = design_project(after)
     except DesignError as error:
         return Remedy(change, (), None, error.findings[0].message)
-    verdicts = prove_loops(placed.layout, runs=not change.edits)
+    verdicts = prove_loops(design.layout, runs=not change.edits)
     answers = [verdict.outcome for verdict in verdicts]
     return Remedy(
-        change, tuple(zip(answers[::2], answers[1::2], strict=True)), price_design(after, placed)
+        change, tuple(zip(answers[::2], answers[1::2], strict=True)), price_design(design)
     )
 
 
 def changes_for(project: Project) -> Iterator[Change]:
     """Changes that may help `project`, in the order of preference; none twice."""
-    placed = place_project(solve_plan(project), project)
-    block, layout = placed.block, placed.layout
+    design = design_project(project)
+    block, layout = design.block, design.layout
     base = _habit(project, block)
     rules = ("windowed", "scarcest-first", "drained")
     gates = [Change((Edit(("choices", "gate"), rule),)) for rule in rules]
