@@ -9,7 +9,8 @@ from typing import Any
 import pytest
 
 from loopwright.compare.change import Change, Edit, changed
-from loopwright.compare.remedy import changes_for, try_change, try_remedies
+from loopwright.compare.offer import offer_for
+from loopwright.compare.remedy import try_change, try_remedies
 from loopwright.model import Project, read_project
 from tests.cli.typed import type_in
 from tests.layout.design import example
@@ -21,6 +22,10 @@ def _kits(**choices: Any) -> Project:
     return example("filter-kits.yaml", rate=SIX, row=6, **choices)
 
 
+def _offered(project: Project) -> dict[str, Change]:
+    return {str(one.change): one.change for one in offer_for(project).candidates}
+
+
 def _with_habit(project: Project) -> Project:
     edits = [
         Edit(("equipment", "pickers", name, "habit"), "grab") for name in project.equipment.pickers
@@ -29,7 +34,8 @@ def _with_habit(project: Project) -> Project:
 
 
 def test_an_open_gate_is_cured_by_the_first_change() -> None:
-    tried = list(try_remedies(_kits(gate="open")))
+    project = _kits(gate="open")
+    tried = list(try_remedies(project, offer_for(project)))
     before, first = tried[:2]
     assert before.outcomes == (("refuted", "refuted"),)
     assert before.price is not None
@@ -37,7 +43,8 @@ def test_an_open_gate_is_cured_by_the_first_change() -> None:
     assert str(first.change) == "choices.gate: windowed"
     assert first.green
     assert first.price is not None
-    assert (first.price.rate, first.price.pickers) == (1, before.price.pickers)
+    assert (first.price.rate, first.started, first.late) == (1, 1, 1)
+    assert first.price.pickers == before.price.pickers
     assert str(tried[-1].change) == "choices.architecture: plain"
     assert tried[-1].green
     assert tried[-1].price is not None
@@ -46,10 +53,11 @@ def test_an_open_gate_is_cured_by_the_first_change() -> None:
 
 def test_takers_ahead_are_changed_before_anything_else() -> None:
     project = _with_habit(_kits(gate="open"))
-    changes = [str(change) for change in changes_for(project)]
+    offered = _offered(project)
+    changes = list(offered)
     assert changes[0] == "equipment.pickers.arm.habit: commit"
     assert changes[1] == "equipment.pickers.arm.habit: commit, choices.gate: windowed"
-    assert try_change(project, list(changes_for(project))[1]).green
+    assert try_change(project, offered[changes[1]]).green
 
 
 def test_small_buffers_are_made_larger() -> None:
@@ -58,11 +66,9 @@ def test_small_buffers_are_made_larger() -> None:
     project = example("filter-kits.yaml", rate=Fraction(36, 20), row=36, gate="windowed")
     project = changed(project, Change((small,)))
     assert not try_change(project, Change()).green
-    told = [change for change in changes_for(project) if "batches" in str(change)]
-    assert [str(change) for change in told] == [
-        "choices.gate: windowed, equipment.stations.packer.batches: 3"
-    ]
-    assert try_change(project, told[0]).green
+    (told,) = [text for text in _offered(project) if "batches" in text]
+    assert told == "equipment.stations.packer.batches: 3"
+    assert try_change(project, _offered(project)[told]).green
 
 
 def test_carriers_taken_whole_get_room_or_are_taken_by_the_unit() -> None:
@@ -74,12 +80,12 @@ def test_carriers_taken_whole_get_room_or_are_taken_by_the_unit() -> None:
     ]
     project = changed(_kits(gate="windowed"), Change(tuple(whole)))
     assert not try_change(project, Change()).green
-    told = {str(change): change for change in changes_for(project)}
+    told = _offered(project)
     room = [change for text, change in told.items() if "batches" in text]
     units = [change for text, change in told.items() if "takes: units" in text]
     assert [str(change) for change in room + units] == [
-        "choices.gate: windowed, equipment.stations.packer.batches: 4",
-        "choices.gate: windowed, equipment.pickers.arm.takes: units",
+        "equipment.stations.packer.batches: 4",
+        "equipment.pickers.arm.takes: units",
     ]
     assert all(try_change(project, change).green for change in room + units)
 

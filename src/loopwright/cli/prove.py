@@ -109,21 +109,24 @@ def _remedies(file: Path, project: Project, write: Path | None, *, as_json: bool
     from loopwright.cli.progress import progress
     from loopwright.cli.project import project_digest
     from loopwright.cli.remedy import first_green, remedies_text, write_changed
-    from loopwright.compare.remedy import changes_for, remedies_document, try_remedies
+    from loopwright.compare.offer import offer_for
+    from loopwright.compare.remedy import remedies_document, try_remedies
 
     tried = []
-    count = 1 + sum(1 for _ in changes_for(project))
+    offer = offer_for(project, file.read_bytes().decode("utf-8"))
     with progress("trying changes") as show:
-        for one in try_remedies(project):
+        for one in try_remedies(project, offer):
             tried.append(one)
-            show(len(tried) / count)
+            show(len(tried) / (1 + len(offer.candidates)))
     best = first_green(tried)
     if write is not None and best is not None:
         write_changed(file, write, best.change)
     if as_json:
-        write_document("remedies", project_digest(project), {}, remedies_document(tried))
+        write_document(
+            "remedies", project_digest(project), {}, remedies_document(tried, offer.advice)
+        )
     else:
-        typer.echo(remedies_text(tried))
+        typer.echo(remedies_text(tried, offer.advice))
         if write is not None and best is not None:
             typer.echo(f"Written to {write}")
     return 0 if best is not None else 1

@@ -15,19 +15,21 @@ if TYPE_CHECKING:
     from loopwright.compare.remedy import Remedy
 
 HEADS = (
-    "what to change", "cannot jam", "returns", "rate", "drained", "rows", "pickers", "gates",
-    "belt cells", "effort", "kW",
+    "", "what to change", "cannot jam", "returns", "rate", "from empty", "late picks", "drained",
+    "rows", "pickers", "gates", "belt cells", "floor cells", "effort", "kW",
 )  # fmt: skip
 
 
-def remedies_text(remedies: Sequence[Remedy]) -> str:
-    """All that was tried, then what the first that helps changes."""
+def remedies_text(remedies: Sequence[Remedy], advice: Sequence[str]) -> str:
+    """All that was tried and why, then what the first that helps changes, and what else would."""
     from loopwright.cli.output import table_text
-    from loopwright.compare.remedy import NOT_OFFERED
 
-    rows = [_row(remedy) for remedy in remedies]
+    rows = [(str(number), *_row(one)) for number, one in enumerate(remedies)]
     lines = [table_text(HEADS, rows), ""]
-    lines += [f"{one.change}: {one.refusal}" for one in remedies if one.price is None]
+    lines += [f"{n}. {one.why}." for n, one in enumerate(remedies) if one.why]
+    lines += [
+        f"{n} cannot be built: {one.refusal}." for n, one in enumerate(remedies) if not one.price
+    ]
     before, best = remedies[0], first_green(remedies)
     if before.green:
         lines.append("Both is proved of every loop as it is; nothing has to be changed.")
@@ -35,7 +37,7 @@ def remedies_text(remedies: Sequence[Remedy]) -> str:
         lines.append("None of these makes every loop safe.")
     else:
         lines += [f"The first that helps: {best.change}", *_difference(before, best)]
-    return "\n".join([*lines, f"Not offered: {NOT_OFFERED}."])
+    return "\n".join([*lines, *(f"Not to be said in the file: {one}." for one in advice)])
 
 
 def first_green(remedies: Sequence[Remedy]) -> Remedy | None:
@@ -71,17 +73,20 @@ def _row(remedy: Remedy) -> tuple[str, ...]:
 
     price = remedy.price
     if price is None:
-        return (str(remedy.change), *("cannot be built",) * 2, *("-",) * 8)
+        return (str(remedy.change), *("not built",) * 2, *("-",) * 11)
     return (
         str(remedy.change),
         _answer([safe for safe, _ in remedy.outcomes]),
         _answer([back for _, back in remedy.outcomes]),
         percent(price.rate),
+        percent(remedy.started),
+        percent(remedy.late),
         percent(price.waste),
         str(price.rows),
         str(price.pickers),
         str(price.gates),
         str(price.cells),
+        str(price.floor),
         figure(price.effort),
         figure(price.power),
     )
@@ -101,7 +106,11 @@ def _difference(before: Remedy, after: Remedy) -> list[str]:
     from loopwright.simulate.reading.text import figure, percent
 
     old, new = before.price, after.price
-    told = [f"rate {percent(old.rate)} -> {percent(new.rate)}"]
+    told = [
+        f"rate {percent(old.rate)} -> {percent(new.rate)}",
+        f"from an empty start {percent(before.started)} -> {percent(after.started)}",
+        f"with late picks {percent(before.late)} -> {percent(after.late)}",
+    ]
     if new.waste:
         told.append(f"{percent(new.waste)} of what comes in is drained")
     told += [
@@ -116,6 +125,7 @@ def _pairs(old: Price, new: Price) -> list[tuple[str, Fraction | int, Fraction |
         ("pickers", old.pickers, new.pickers),
         ("gates", old.gates, new.gates),
         ("belt cells", old.cells, new.cells),
+        ("floor cells", old.floor, new.floor),
         ("effort", old.effort, new.effort),
         ("power", old.power, new.power),
     ]

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from fractions import Fraction
+from itertools import groupby
 from typing import Any
 
 from pydantic import BaseModel
@@ -13,7 +15,10 @@ from loopwright.model.edit import EditError, set_entry
 from loopwright.model.parse import parse_text
 from loopwright.model.source import walk
 
-Value = str | int
+Value = str | int | Fraction
+
+MAPS = ("quotas", "caps")
+"""Entries that hold a number for each material; their edits are told together."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +39,15 @@ class Change:
     edits: tuple[Edit, ...] = ()
 
     def __str__(self) -> str:
-        return ", ".join(map(str, self.edits)) or "as it is"
+        told = []
+        for holder, group in groupby(self.edits, key=lambda edit: edit.path[:-1]):
+            edits = list(group)
+            if holder[-1] in MAPS:
+                inner = ", ".join(f"{edit.path[-1]}: {edit.value}" for edit in edits)
+                told.append(f"{'.'.join(holder)}: {{{inner}}}")
+            else:
+                told += map(str, edits)
+        return ", ".join(told) or "as it is"
 
     def __add__(self, other: Change) -> Change:
         return Change((*self.edits, *other.edits))
@@ -57,7 +70,7 @@ def changed_text(text: str, change: Change) -> str:
     """
     for edit in change.edits:
         tree, _ = parse_text(text, "project")
-        holder = edit.path[:-1]
+        holder = edit.path[: -2 if edit.path[-2] in MAPS else -1]
         there = tree is not None and len(list(walk(tree, holder))) > len(holder)
         if not there and holder != ("choices",):
             where = ".".join(holder)

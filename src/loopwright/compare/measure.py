@@ -18,6 +18,7 @@ from loopwright.simulate.clock import layout_tick
 from loopwright.simulate.disturbance import NO_DISTURBANCES, Disturbances
 from loopwright.simulate.prime import primed_state
 from loopwright.simulate.scenario import Outage, Scenario
+from loopwright.simulate.start import empty_state
 
 CLOSE = Fraction(99, 100)
 """Share of full rate that counts as full."""
@@ -57,6 +58,20 @@ def measure_case(layout: Layout, case: Case) -> Row:
     after = floor.share(Fraction(ceil(40 * floor.cycle)))
     stuck = [ring.name for ring in find_rings(layout) if is_stuck(layout, ring, floor.state)]
     return Row(case, during, after, time, tuple(stuck))
+
+
+def rate_from_empty(layout: Layout) -> Fraction:
+    """The share of what all stations can make, long after an empty start.
+
+    Raises
+    ------
+    KeyboardInterrupt
+        Somebody stopped the run.
+    """
+    floor = _Floor(layout)
+    floor.state = empty_state(layout)
+    floor.on(Fraction(ceil(24 * floor.turn + 50 * floor.cycle)))
+    return floor.share(Fraction(ceil(40 * floor.cycle)))
 
 
 def _disturbed(floor: _Floor, case: Case, calm: Fraction) -> Fraction:

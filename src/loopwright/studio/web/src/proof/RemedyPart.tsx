@@ -25,6 +25,12 @@ const FIGURES: readonly { readonly name: string; readonly of: (price: Price) => 
   { name: "kW", of: (price) => price.power },
 ];
 
+const RATES: readonly { readonly name: string; readonly of: (one: Tried, price: Price) => string }[] = [
+  { name: "rate", of: (_, price) => price.rate },
+  { name: "from empty", of: (one) => one.started },
+  { name: "late picks", of: (one) => one.late },
+];
+
 export function RemedyPart({ job }: { job: Job }) {
   const { result, fault } = useResult<Remedies>(job);
   const tried = result?.tried ?? [];
@@ -46,9 +52,11 @@ export function RemedyPart({ job }: { job: Job }) {
                 </th>
                 <th scope="col">cannot jam</th>
                 <th scope="col">returns by itself</th>
-                <th scope="col" class="figure">
-                  rate
-                </th>
+                {RATES.map((rate) => (
+                  <th key={rate.name} scope="col" class="figure">
+                    {rate.name}
+                  </th>
+                ))}
                 {FIGURES.map((one) => (
                   <th key={one.name} scope="col" class="figure">
                     {one.name}
@@ -64,9 +72,24 @@ export function RemedyPart({ job }: { job: Job }) {
           </table>
         </div>
       )}
+      <Advice advice={result?.advice ?? []} />
       {job.state === "done" && best < 0 && <p class="note warn">None of these makes every loop safe.</p>}
       {best === 0 && <p class="note good">Both is proved of every loop as it is; nothing has to be changed.</p>}
     </Part>
+  );
+}
+
+function Advice({ advice }: { advice: readonly string[] }) {
+  if (advice.length === 0) return null;
+  return (
+    <>
+      <h3>Would help too, but cannot be said in the file</h3>
+      <ul class="advice">
+        {advice.map((told) => (
+          <li key={told}>{told}</li>
+        ))}
+      </ul>
+    </>
   );
 }
 
@@ -84,13 +107,14 @@ function Row({ one, before, best, first, job }: RowProps) {
     <th scope="row">
       <code>{one.told}</code>
       {best && !first && <span class="answer proved best"> the first that helps</span>}
+      {one.why && <p class="why soft">{one.why}</p>}
     </th>
   );
   if (!price) {
     return (
       <tr>
         {name}
-        <td colSpan={FIGURES.length + 4} class="soft">
+        <td colSpan={FIGURES.length + RATES.length + 3} class="soft">
           cannot be built: {one.refusal}
         </td>
       </tr>
@@ -113,7 +137,11 @@ function Row({ one, before, best, first, job }: RowProps) {
       <td>
         <Answer outcome={worst(one.outcomes.map(([, back]) => back))} />
       </td>
-      <td class="figure">{percent(price.rate)}</td>
+      {RATES.map((rate) => (
+        <td key={rate.name} class="figure">
+          {percent(rate.of(one, price))}
+        </td>
+      ))}
       {FIGURES.map((figure) => (
         <td key={figure.name} class="figure">
           {shown(figure.of(price))}

@@ -91,6 +91,11 @@ export interface Price {
 
 export interface Tried {
   readonly told: string;
+  /** The law that asks for it, with the numbers of the design; empty for the design as it is. */
+  readonly why: string;
+  /** Rates as shares of what all stations can make: from an empty start, and with late picks. */
+  readonly started: string;
+  readonly late: string;
   /** The file with the change in it; null where it cannot be written there. */
   readonly text: string | null;
   /** Why it cannot be written there. */
@@ -103,6 +108,8 @@ export interface Tried {
 
 export interface Remedies {
   readonly tried: readonly Tried[];
+  /** What else would help, but cannot be said in the file. */
+  readonly advice: readonly string[];
 }
 
 /** Loops of which the same is said. */
