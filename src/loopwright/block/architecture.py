@@ -11,6 +11,8 @@ from fractions import Fraction
 
 from loopwright.block.block import RowDesign
 from loopwright.block.group import is_even
+from loopwright.block.mixer import Mixer
+from loopwright.block.mixing import MIXER, lane_mixer
 from loopwright.block.rows import Bounds, closed_designs, equal_designs, open_designs
 from loopwright.block.task import Task, whole_stations
 from loopwright.model import Project
@@ -33,19 +35,33 @@ MIXED_KINDS = (2, 3)
 
 @dataclass(frozen=True, slots=True)
 class Frame:
-    """One architecture on one or two sides: `capacity` of a lane, and what rows must keep to."""
+    """One architecture on one or two sides: `capacity` of a lane, and what rows must keep to.
+    `mixer` mixes what is fresh before lanes; None: a gate does, or nothing is mixed."""
 
     architecture: str
     sides: str
     capacity: Fraction
     surplus: Fraction
     bounds: Bounds
+    mixer: Mixer | None
+
+    @property
+    def net_rate(self) -> Fraction:
+        """What comes fresh to a lane at most [of a belt]."""
+        return Fraction(1) if self.mixer is None else self.mixer.net_rate
 
 
 def frame_of(task: Task, project: Project, architecture: str, sides: str) -> Frame:
-    """The terms on which `architecture` builds rows for `task`."""
+    """The terms on which `architecture` builds rows for `task`.
+
+    Raises
+    ------
+    DesignError
+        LW436: a mixer is asked for, and cannot mix what this architecture takes.
+    """
     surplus = Fraction(0)
-    lane = task.mixed
+    mixer = lane_mixer(architecture, task, project)
+    lane = task.mixed if mixer is None else task.mixed * mixer.net_rate
     if architecture == "plain":
         lane = min(task.capacities.values(), default=task.output)
     elif architecture == "loop":
@@ -53,7 +69,7 @@ def frame_of(task: Task, project: Project, architecture: str, sides: str) -> Fra
     row = project.choices.row
     longest = int(lane / (1 + surplus))
     if row == "auto":
-        longest = min(longest, _site_row(task, project))
+        longest = min(longest, _site_row(task, project, mixer))
     bounds = Bounds(
         longest=longest,
         output=task.output,
@@ -61,7 +77,7 @@ def frame_of(task: Task, project: Project, architecture: str, sides: str) -> Fra
         row=None if row == "auto" else row,
         most=task.most,
     )
-    return Frame(architecture, sides, lane, surplus, bounds)
+    return Frame(architecture, sides, lane, surplus, bounds, mixer)
 
 
 def row_designs(frame: Frame, task: Task) -> tuple[RowDesign, ...]:
@@ -104,20 +120,20 @@ def gate_of(architecture: str, project: Project) -> str:
     """The rule of the gates of loops: of each loop, or of a pass's make-up rows.
 
     The fresh mix of a pass is ratio-locked in any case, and a plain block has no gates. A mixer
-    mixes by itself.
+    does not wait for a lane that is empty, so the loop behind it is drained.
     """
     if architecture == "plain":
         return "open"
     gate = project.choices.gate
-    if gate == "auto" and project.choices.mix == "mixer":
-        return "open"
+    if gate == "auto" and project.choices.mix == MIXER:
+        return "drained"
     return "scarcest-first" if gate == "auto" else gate
 
 
-def _site_row(task: Task, project: Project) -> int:
+def _site_row(task: Task, project: Project, mixer: Mixer | None) -> int:
     """Stations of a row that the width of the site has room for; at least one."""
     site = project.site
-    cells = site.width - 2 * site.margin - ROW_ENDS
+    cells = site.width - 2 * site.margin - ROW_ENDS - (0 if mixer is None else mixer.columns)
     return max(1, cells // project.equipment.stations[task.station].width)
 
 

@@ -76,7 +76,9 @@ class Block:
 
     `sides` is double (two rows back to back round one output belt) or single. Keys `belt`,
     `output_belt`, `picker`, `output_picker` name equipment; `gate` is the gate rule of loops.
-    `stations` is what the plan asks, exact; `output_capacity` the stations one output belt serves.
+    `mix` says what mixes fresh material before lanes, gate or mixer, and `net_rate` how much of a
+    full belt comes out of it. `stations` is what the plan asks, exact; `output_capacity` the
+    stations that one output belt serves.
     `reason` says in a sentence why this design and no other.
     """
 
@@ -97,3 +99,5 @@ class Block:
     gate: str
     counts: Counts
     reason: str
+    mix: str = "gate"
+    net_rate: Fraction = Fraction(1)

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from fractions import Fraction
 
 from loopwright.block.block import Block
+from loopwright.block.mixing import MIXER
 from loopwright.exact import format_fraction
 from loopwright.finding import Finding, Place, new_finding
 from loopwright.model import Project
@@ -14,6 +15,7 @@ from loopwright.model import Project
 def check_block(block: Block, project: Project) -> tuple[Finding, ...]:
     """What may keep `block` below its rate, or jam it: slow pickers, takers ahead, leftovers."""
     found = [*_inlets(block, project), *_outlets(block, project), *_habit(block, project)]
+    found += _strays(block)
     design = block.design
     if block.architecture == "pass" and not design.closed:
         left = design.lanes * (block.capacity - design.row) - design.make_up * design.make_up_row
@@ -72,6 +74,23 @@ def _slow(
         allowed=f"at most {format_fraction(limit)} s a swing",
         remedy=f"use a picker with a swing of at most {format_fraction(limit)} s, or a larger hand"
         + (", or set `choices.architecture` to plain" if role == "inlet" else ""),
+    )
+
+
+def _strays(block: Block) -> Iterable[Finding]:
+    """A mixer misses turns while its lanes fill, and when one runs short: the mix is shifted for
+    good, and only a way out for leftovers takes that off a loop again."""
+    if block.mix != MIXER or (block.architecture == "loop" and block.gate != "open"):
+        return
+    where = "loop" if block.architecture == "loop" else "make-up row"
+    remedy = "set `choices.gate` to drained" if where == "loop" else "set `choices.mix` to gate"
+    yield new_finding(
+        "LW313",
+        f"a mixer does not wait: turns missed while lanes fill, or in an outage, shift the mix for "
+        f"good, and what is too much stays on each {where}",
+        Place(path="choices.gate" if where == "loop" else "choices.mix"),
+        value=block.gate if where == "loop" else MIXER,
+        remedy=f"{remedy}; or start primed, and let no supply run short",
     )
 
 

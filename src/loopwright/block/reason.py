@@ -11,7 +11,7 @@ from loopwright.exact import format_fraction
 def reason_of(frame: Frame, task: Task, design: RowDesign) -> str:
     """A sentence for people: what the design rests on, with its numbers."""
     if frame.architecture == "pass":
-        return _pass(frame, design)
+        return _pass(frame, design) + _mixed(frame)
     serves = format_fraction(frame.capacity)
     rows = "one row" if design.lanes == 1 else f"{design.lanes} rows"
     if frame.architecture == "loop":
@@ -19,7 +19,7 @@ def reason_of(frame: Frame, task: Task, design: RowDesign) -> str:
         return (
             f"One mixed lane serves {serves} stations; with {rows} of {design.row} it carries "
             f"{spare} more than they need (at least {format_fraction(frame.surplus)} is kept), and "
-            "what passes a row comes back to its head."
+            "what passes a row comes back to its head." + _mixed(frame)
         )
     if not task.inputs:
         return f"Nothing has to be fed; an output belt sets the rows: {rows} of {design.row}."
@@ -28,6 +28,14 @@ def reason_of(frame: Frame, task: Task, design: RowDesign) -> str:
         f"stations, the fewest of all; an output belt "
         f"serves {format_fraction(task.output)}, hence {rows} of {design.row}."
     )
+
+
+def _mixed(frame: Frame) -> str:
+    """What comes out of the mixer before a lane."""
+    if frame.mixer is None:
+        return ""
+    rate = "a full belt" if frame.net_rate == 1 else f"{format_fraction(frame.net_rate)} of a belt"
+    return f" Before it {frame.mixer.devices} devices mix what is fresh, and pass {rate}."
 
 
 def _pass(frame: Frame, design: RowDesign) -> str:

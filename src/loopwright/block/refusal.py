@@ -107,15 +107,24 @@ def _row(frame: Frame, task: Task, project: Project) -> Finding | None:
     other = frame_of(task, project, frame.architecture, "single").bounds
     single = min(other.longest, int(other.output))
     hint = ", or `choices.sides` to single" if frame.bounds.double and row <= single else ""
+    mixed = "a lane"
+    if frame.net_rate < 1:
+        mixed = f"a lane, whose mixer passes {format_fraction(frame.net_rate)} of a belt,"
     return new_finding(
         "LW303",
-        f"{frame.architecture}, {frame.sides}: rows of {row} do not work; a lane serves rows of up "
-        f"to {frame.bounds.longest} and an output belt {format_fraction(task.output)} stations",
+        f"{frame.architecture}, {frame.sides}: rows of {row} do not work; {mixed} serves rows of "
+        f"up to {frame.bounds.longest} and an output belt {format_fraction(task.output)} stations",
         Place(path="choices.row"),
         value=str(row),
         allowed=f"1 to {most}" if most else "auto",
-        remedy=f"set `choices.row` to auto or at most {most}{hint}" if most else None,
+        remedy=f"set `choices.row` to auto or at most {most}{hint}{_gated(frame)}"
+        if most
+        else None,
     )
+
+
+def _gated(frame: Frame) -> str:
+    return ", or `choices.mix` to gate, which passes a full belt" if frame.net_rate < 1 else ""
 
 
 def _limit(frame: Frame, task: Task, project: Project) -> Finding | None:

@@ -148,7 +148,7 @@ def _alone(project: Project, name: str, target: str, share: Fraction) -> Project
     """`project` as if it were there for the process `name`, on its share of the site."""
     choices = project.choices.model_copy(update={"process": name})
     if name != target:
-        free = {"architecture": "auto", "sides": "auto", "row": "auto", "surplus": "auto"}
+        free = dict.fromkeys(("architecture", "sides", "row", "surplus", "mix"), "auto")
         choices = choices.model_copy(update=free)
     site = project.site
     width = max(10, int(site.width * share))

@@ -16,6 +16,7 @@ from loopwright.block.architecture import (
 from loopwright.block.block import Block, Lane, Row, RowDesign
 from loopwright.block.counts import count_block
 from loopwright.block.group import group_lanes
+from loopwright.block.mixing import MIXER
 from loopwright.block.reason import reason_of
 from loopwright.block.refusal import refusal, wrong_architecture
 from loopwright.block.task import Task, read_task
@@ -94,26 +95,28 @@ def _block(frame: Frame, task: Task, project: Project, designs: tuple[RowDesign,
         output_capacity=task.output,
         design=design,
         designs=designs,
-        rows=_rows(task, design, plain),
+        rows=_rows(task, design, frame),
         belt=task.belt,
         output_belt=task.output_belt,
         picker=task.picker,
         output_picker=task.output_picker,
         gate=gate_of(frame.architecture, project),
+        mix="gate" if frame.mixer is None else MIXER,
+        net_rate=frame.net_rate,
         counts=count_block(task, project, design, plain, frame.sides),
         reason=reason_of(frame, task, design),
     )
 
 
-def _rows(task: Task, design: RowDesign, plain: bool) -> tuple[Row, ...]:
+def _rows(task: Task, design: RowDesign, frame: Frame) -> tuple[Row, ...]:
     """Rows by name, group by group: those with lanes of their own, then the make-up row."""
-    if plain:
+    if frame.architecture == "plain":
         lanes = tuple(
             Lane((material,), (carriers,), task.capacities[material])
             for material, carriers in task.carriers.items()
         )
     else:
-        lanes = (Lane(tuple(task.carriers), tuple(task.carriers.values()), task.mixed),)
+        lanes = (Lane(tuple(task.carriers), tuple(task.carriers.values()), frame.capacity),)
     roles: list[tuple[str, int]] = []
     for count in group_lanes(design):
         roles += [("main", design.row)] * count

@@ -198,11 +198,13 @@ def junction_marks(layout: Layout) -> Iterator[Mark]:
         rule = f"{divert.rule}, {divert.inlet} to {', '.join(divert.outlets)}"
         tooltip = f"{divert.name}: divert, {rule}"
         yield Symbol(at, "divert", 10, "junction", "diverts", tooltip=tooltip)
-        yield from _caption(at, divert.name, "diverts")
+        yield from _caption(at, divert.name, "diverts", below=True)
 
 
-def _caption(at: Point, name: str, layer: str) -> Iterator[Mark]:
-    yield Text((at[0] + 3, at[1] - 4.6), name, 2.6, "letter", layer, "names", anchor="start")
+def _caption(at: Point, name: str, layer: str, *, below: bool = False) -> Iterator[Mark]:
+    """The name of a junction; below it where it may stand beside one with its name above."""
+    place = (at[0] + 3, at[1] + (5.4 if below else -4.6))
+    yield Text(place, name, 2.6, "letter", layer, "names", anchor="start")
 
 
 def obstacle_marks(layout: Layout, shown: Box | None) -> Iterator[Mark]:

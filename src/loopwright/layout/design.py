@@ -12,8 +12,8 @@ from loopwright.block.site import Site, block_site, size_sections
 from loopwright.block.size import size_block
 from loopwright.finding import DesignError, Finding, Place, new_finding
 from loopwright.layout.check import check_layout
+from loopwright.layout.drained import check_drained
 from loopwright.layout.layout import Layout
-from loopwright.layout.mixing import check_mix
 from loopwright.layout.place import place_layout
 from loopwright.layout.section.place import place_site
 from loopwright.model import Project
@@ -74,6 +74,7 @@ def design_findings(design: Design) -> tuple[Finding, ...]:
         *check_plan(design.plan),
         *(found for block in design.sections for found in check_block(block, design.project)),
         *check_sharing(design.plan, design.project, design.sections),
+        *check_drained(design.sections, design.project),
         *check_layout(design.layout),
     )
 
@@ -104,7 +105,6 @@ def place_project(plan: Plan, project: Project) -> Placed:
     DesignError
         Something cannot be built or finds no room; the findings say what to change.
     """
-    check_mix(project)
     if project.choices.scope == "site":
         return _whole(plan, project)
     block = size_block(plan, project)

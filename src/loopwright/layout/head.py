@@ -7,20 +7,22 @@ from fractions import Fraction
 
 from loopwright.block.sequence import level_sequence
 from loopwright.finding import DesignError, new_finding
-from loopwright.grid import Cell
+from loopwright.layout.dock import draw_dock
 from loopwright.layout.draft import Draft
-from loopwright.layout.layout import Belt, Divert, Drain, Gate, Merge, Source
-from loopwright.layout.mixing import MIXER, draw_mixed_lane, draw_mixed_supply, mixer_cells
+from loopwright.layout.drained import DRAINED, drained_places
+from loopwright.layout.layout import Belt, Divert, Drain, Gate, Merge
+from loopwright.layout.mixing.draw import (
+    draw_mixed_lane,
+    draw_mixed_supply,
+    mixer_cells,
+    mixer_depth,
+)
 from loopwright.layout.parts import Parts
-from loopwright.layout.quota import live_quotas, returned_share, shared_quotas
+from loopwright.layout.quota import live_quotas, shared_quotas
 from loopwright.layout.row import RowPlace, lane_depth, row_length
-from loopwright.layout.supply.entry import Entry
 
 SUPPLY_CELLS = 4
 """Length of the belt from a dock to the gate [cells]: room to see and to service it."""
-
-DRAINED = "drained"
-"""The gate of a loop whose leftovers get a share of the lane, the rest of them being drained."""
 
 DRAIN_CELLS = 2
 """Belt between the divert to the drain and the gate [cells]."""
@@ -32,14 +34,29 @@ mixer."""
 
 def head_cells(architecture: str, parts: Parts) -> int:
     """What stands upstream of the lane's first cell [cells]."""
-    if parts.mix != MIXER or architecture == "plain":
-        return HEAD_CELLS
     return max(HEAD_CELLS, mixer_cells(parts, loop=architecture == "loop"))
+
+
+def head_depth(architecture: str, parts: Parts) -> int:
+    """The outermost `v` that the head of a row with a lane of its own uses."""
+    if architecture == "plain":
+        return lane_depth(parts, len(parts.inputs))
+    if architecture == "pass":
+        return mixer_depth(parts)
+    if parts.gate != DRAINED:
+        return max(lane_depth(parts, 2), mixer_depth(parts))
+    return _waste_depth(parts)
+
+
+def _waste_depth(parts: Parts) -> int:
+    """The `v` of the way out of a drained loop, beyond the return and the mixer."""
+    return 1 + max(lane_depth(parts, 2), mixer_depth(parts))
 
 
 def gate_height(parts: Parts, *, loop: bool) -> int:
     """Cells that the gate's bar covers: one an inlet, two at least where a loop returns."""
-    return max(len(parts.inputs), 2 if loop else 1)
+    fresh = 1 if parts.mixer is not None else len(parts.inputs)
+    return max(fresh, 2 if loop else 1)
 
 
 def draw_plain_lanes(draft: Draft, row: RowPlace, parts: Parts) -> list[Belt]:
@@ -64,7 +81,7 @@ def draw_plain_lanes(draft: Draft, row: RowPlace, parts: Parts) -> list[Belt]:
             "lane",
         )
         dock = row.frame.cell(-SUPPLY_CELLS - 1, depth)
-        _draw_dock(draft, row, material, dock, lane, parts)
+        draw_dock(draft, row, material, dock, lane, parts)
         lanes.append(lane)
     return lanes
 
@@ -96,7 +113,7 @@ def draw_pass_lane(draft: Draft, row: RowPlace, parts: Parts, end: int) -> Belt:
         parts.lane_speed,
         "lane",
     )
-    if parts.mix == MIXER:
+    if parts.mixer is not None:
         return draw_mixed_lane(draft, row, parts, lane)
     height = gate_height(parts, loop=False)
     inlets = _draw_supplies(draft, row, parts, lane_depth(parts))
@@ -162,13 +179,13 @@ def _draw_waste(draft: Draft, row: RowPlace, parts: Parts, back: Belt) -> Belt:
     stub = Belt(
         f"{row.name} back", row.frame.line(DRAIN_CELLS - 1, 0, depth), parts.lane_speed, "return"
     )
-    waste = Belt(
-        f"{row.name} waste",
-        row.frame.line(DRAIN_CELLS, -1 - SUPPLY_CELLS, depth + 1),
-        parts.lane_speed,
-        "collector",
+    outer = _waste_depth(parts)
+    path = (
+        *(row.frame.cell(DRAIN_CELLS, v) for v in range(depth + 1, outer)),
+        *row.frame.line(DRAIN_CELLS, -1 - SUPPLY_CELLS, outer),
     )
-    dock = row.frame.cell(-2 - SUPPLY_CELLS, depth + 1)
+    waste = Belt(f"{row.name} waste", path, parts.lane_speed, "collector")
+    dock = row.frame.cell(-2 - SUPPLY_CELLS, outer)
     draft.add(
         stub,
         waste,
@@ -184,11 +201,10 @@ def _loop_gate(draft: Draft, row: RowPlace, parts: Parts, loop: tuple[Belt, ...]
     """The gate onto the first belt of `loop`; the last one comes back to it."""
     top = lane_depth(parts, 2)
     height = gate_height(parts, loop=True)
-    mixed = parts.mix == MIXER
     inlets = (
-        (draw_mixed_supply(draft, row, parts).name,)
-        if mixed
-        else _draw_supplies(draft, row, parts, top)
+        _draw_supplies(draft, row, parts, top)
+        if parts.mixer is None
+        else (draw_mixed_supply(draft, row, parts).name,)
     )
     cells = sum(len(belt.path) for belt in loop)
     drained = parts.gate == DRAINED
@@ -215,26 +231,15 @@ def _pattern(row: RowPlace, parts: Parts, inlets: tuple[str, ...], main: str) ->
         return tuple(inlets[index] for index in level_sequence(shares))
     if parts.gate != DRAINED:
         return ()
-    load = sum(_flows(row, parts).values(), Fraction(0))
-    fresh, back = returned_share(sum(shares), load)
     names = (*inlets, main)
-    return tuple(names[n] for n in level_sequence([*(fresh * share for share in shares), back]))
-
-
-def _flows(row: RowPlace, parts: Parts) -> dict[str, Fraction]:
-    """Full carriers of each input that the stations of the row use in a step of the lane."""
-    per_step = 1 / (parts.recipe.cycle * parts.lane_speed)
-    return {
-        name: count * row.stations / parts.carried[name] * per_step
-        for name, count in parts.recipe.inputs
-    }
+    return tuple(names[n] for n in level_sequence(drained_places(parts, row.stations)))
 
 
 def _quotas(row: RowPlace, parts: Parts, cells: int) -> tuple[tuple[str, int], ...]:
     if parts.gate in ("open", "ratio-locked", DRAINED):
         return ()
     if parts.gate == "counted":
-        flows = _flows(row, parts)
+        flows = parts.flows(row.stations)
         reach = Fraction(row_length(row.stations, parts), 2)
         found = live_quotas(flows, cells, reach, sum(flows.values(), Fraction()))
     else:
@@ -254,18 +259,6 @@ def _draw_supplies(draft: Draft, row: RowPlace, parts: Parts, top: int) -> tuple
             "supply",
         )
         dock = row.frame.cell(-2 - SUPPLY_CELLS, depth)
-        _draw_dock(draft, row, material, dock, belt, parts)
+        draw_dock(draft, row, material, dock, belt, parts)
         names.append(belt.name)
     return tuple(names)
-
-
-def _draw_dock(
-    draft: Draft, row: RowPlace, material: str, at: Cell, belt: Belt, parts: Parts
-) -> None:
-    """`belt` and the dock at its tail, noted as an entry of the row."""
-    dock = Source(f"{row.name} dock {material}", at, belt.name, material, parts.loads[material])
-    inward = row.frame.away.reverse
-    dx, dy = at.x - row.frame.origin.x, at.y - row.frame.origin.y
-    depth = abs(dy if inward.vector[1] else dx)
-    draft.add(belt, dock)
-    draft.entries.append(Entry(row.name, row.stations, depth, inward, dock, belt))

@@ -10,12 +10,12 @@ from loopwright.grid import Cell, Heading
 from loopwright.layout.draft import Draft
 from loopwright.layout.frame import Frame
 from loopwright.layout.head import (
-    DRAINED,
     draw_loop_lane,
     draw_make_up_lane,
     draw_pass_lane,
     draw_plain_lanes,
     head_cells,
+    head_depth,
 )
 from loopwright.layout.layout import Belt, Drain, Merge, SideMerge
 from loopwright.layout.parts import Parts
@@ -89,11 +89,9 @@ def _cut(rows: Sequence[Row], step: int) -> list[list[Row]]:
 
 def _row_depth(module: Module, row: Row, parts: Parts) -> int:
     """The outermost `v` that a row of the module uses."""
-    if module.architecture == "plain":
-        return lane_depth(parts, len(parts.inputs))
-    if module.architecture == "loop":
-        return lane_depth(parts, 3 if parts.gate == DRAINED else 2)
-    return lane_depth(parts, 2 if row.role == "make-up" else 1)
+    if row.role == "make-up":
+        return lane_depth(parts, 2)
+    return head_depth(module.architecture, parts)
 
 
 def _pair_height(module: Module, pair: Sequence[Row], parts: Parts) -> int:

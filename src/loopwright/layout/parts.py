@@ -8,6 +8,8 @@ from fractions import Fraction
 from math import ceil
 
 from loopwright.block.block import Block
+from loopwright.block.mixer import Mixer, design_mixer
+from loopwright.block.mixing import MIXER
 from loopwright.block.sequence import whole_shares
 from loopwright.finding import DesignError, new_finding
 from loopwright.layout.layout import Material, Recipe
@@ -34,7 +36,8 @@ class Parts:
     full carrier, `carried` those on a carrier on the average. `aisle` [cells] is kept free between
     rows that stand lane to lane; powers [kW] are what a station and a gate draw. After every `gap`
     stations of a row a cell is left free; None: nowhere. `quotas` [carriers] are those that are
-    chosen, `collector_speed` [cells/s] is of the make-up row's belts.
+    chosen, `collector_speed` [cells/s] is of the make-up row's belts. A bridge stays up for at most
+    `bridge_span` [cells]. `mixer` mixes what is fresh; None: a gate does.
     """
 
     recipe: Recipe
@@ -57,7 +60,8 @@ class Parts:
     gap: int | None
     quotas: Mapping[str, int]
     collector_speed: Fraction
-    mix: str = "gate"
+    bridge_span: int
+    mixer: Mixer | None = None
 
     def gap_before(self, index: int) -> bool:
         """Whether a free cell comes before the station of a row with that index from 0."""
@@ -67,6 +71,14 @@ class Parts:
     def inputs(self) -> tuple[str, ...]:
         """Input materials in the order of the process."""
         return tuple(material for material, _ in self.recipe.inputs)
+
+    def flows(self, stations: int) -> dict[str, Fraction]:
+        """Full carriers of each input that so many stations use in a step of the lane."""
+        per_step = 1 / (self.recipe.cycle * self.lane_speed)
+        return {
+            name: count * stations / self.carried[name] * per_step
+            for name, count in self.recipe.inputs
+        }
 
     def arm(self, reach: int) -> Arm:
         """The picker that brings material over `reach` cells.
@@ -104,6 +116,7 @@ def block_parts(
     largest = max(ceil(count * process.batch_yield) for _, count in outputs)
     carried = loads or {name: Fraction(kind.stack) for name, kind in kinds.items()}
     carriers = [count / carried[name] for name, count in inputs]
+    shares = tuple(zip((name for name, _ in inputs), whole_shares(carriers), strict=True))
     return Parts(
         recipe=Recipe(
             block.process, process.cycle / station.speed, inputs, outputs, process.batch_yield
@@ -126,13 +139,14 @@ def block_parts(
         aisle=project.choices.aisle,
         station_power=station.power,
         gate_power=project.equipment.junctions.gate.power,
-        shares=tuple(zip((name for name, _ in inputs), whole_shares(carriers), strict=True)),
+        shares=shares,
         loads={name: kind.stack for name, kind in kinds.items()},
         carried=carried,
         gap=project.choices.maintenance_gap,
-        mix="gate" if project.choices.mix == "auto" else project.choices.mix,
         quotas={n: q for n, q in project.choices.quotas.items() if n in process.inputs},
         collector_speed=_collector_speed(block, project),
+        bridge_span=project.equipment.junctions.bridge.span,
+        mixer=design_mixer(dict(shares)) if block.mix == MIXER else None,
     )
 
 

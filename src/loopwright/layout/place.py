@@ -8,7 +8,6 @@ from loopwright.grid import Box, Cell
 from loopwright.layout.check import check_layout
 from loopwright.layout.draft import Draft
 from loopwright.layout.layout import Layout
-from loopwright.layout.mixing import check_mix
 from loopwright.layout.module import Module, draw_module, make_modules
 from loopwright.layout.parts import Parts, block_parts
 from loopwright.layout.power.place import with_power
@@ -25,7 +24,6 @@ def place_layout(block: Block, project: Project) -> Layout:
     DesignError
         The site is too small, or no picker reaches far enough.
     """
-    check_mix(project)
     parts = block_parts(block, project)
     site = project.site
     obstacles = tuple(Box(o.x, o.y, o.width, o.height) for o in site.obstacles)

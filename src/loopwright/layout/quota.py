@@ -39,11 +39,12 @@ def live_quotas(
     return {name: max(1, ceil(flow * reach + slack / 2)) for name, flow in flows.items()}
 
 
-def returned_share(batch: int, load: Fraction) -> tuple[int, int]:
+def returned_share(batch: int, load: Fraction, most: Fraction = Fraction(1)) -> tuple[int, int]:
     """Times the recipe's carriers, `batch` in all, and places of what comes back, in the pattern of
     a drained loop whose row uses `load` of the lane: (k, r).
 
-    Fresh carriers get k x batch of k x batch + r places. They have to cover what is used, so the
+    Fresh carriers get k x batch of k x batch + r places, a share of at most `most`. They have to
+    cover what is used, so the
     share of what comes back lies between 0 and 1 - load; of all patterns of up to MOST_PLACES
     places the one with the largest such share is taken, as it wastes least; the shortest of equal
     ones.
@@ -57,7 +58,7 @@ def returned_share(batch: int, load: Fraction) -> tuple[int, int]:
         (Fraction(back, times * batch + back), times, back)
         for times in range(1, max(1, MOST_PLACES // batch) + 1)
         for back in range(1, max(2, MOST_PLACES - times * batch + 1))
-        if Fraction(back, times * batch + back) <= 1 - load
+        if 1 - most <= Fraction(back, times * batch + back) <= 1 - load
     ]
     if not found:
         least = Fraction(1, max(batch, MOST_PLACES // batch * batch) + 1)

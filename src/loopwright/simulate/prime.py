@@ -57,8 +57,8 @@ def _pattern(
     stacks = {material.name: material.stack for material in layout.materials}
     if belt.role == "supply":
         stacks |= {source.material: source.load for source in layout.sources}
-    if gate is not None and gate.pattern:
-        inlets = [inlet for inlet in gate.pattern if inlet != gate.main and carried[inlet]]
+    inlets = [one for one in gate.pattern if one != gate.main and carried[one]] if gate else []
+    if inlets and all(len(carried[inlet]) == 1 for inlet in inlets):
         firsts = {inlet: carried[inlet][0] for inlet in inlets}
         full = {inlet: (name, stacks[name]) for inlet, name in firsts.items()}
         return tuple(loads.get(inlet, full[inlet]) for inlet in inlets)

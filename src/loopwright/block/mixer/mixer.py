@@ -82,6 +82,14 @@ class Mixer:
         return self.merges + self.supply_splits + self.feedback_splits
 
     @property
+    def columns(self) -> int:
+        """Columns that it takes at most before the head of a row [cells]: for each level of merges
+        and each lane that is split, two; one a material; and ten for docks, bends and leaves."""
+        leaves = Counter(material for material, _ in self.leaves)
+        tracks = sum(material is None or count > 1 for material, count in leaves.items())
+        return 2 * (levels_of(self.root) + tracks) + len(self.shares) + 10
+
+    @property
     def turns(self) -> tuple[str | None, ...]:
         """What the leaves pass in one round; None is a carrier fed back."""
         leaves = self.leaves
@@ -101,6 +109,11 @@ class Mixer:
 def splits(ends: int) -> int:
     """The fewest 2- and 3-way diverts that split one belt into so many."""
     return ends // 2
+
+
+def levels_of(tree: Node | Leaf) -> int:
+    """Merges one after the other, at most."""
+    return 0 if isinstance(tree, Leaf) else 1 + max(map(levels_of, tree.inlets))
 
 
 def nodes_of(node: Node) -> Iterator[Node]:

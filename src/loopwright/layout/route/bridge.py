@@ -13,7 +13,7 @@ from loopwright.grid.path import heading_between
 def lift_path(
     name: str, path: Sequence[Cell], floor: Collection[Cell], upper: Collection[Cell], span: int
 ) -> tuple[Cell, ...]:
-    """`path`, given on the floor, raised by bridges over the cells of `floor`.
+    """`path` raised by bridges over the cells of `floor`; what is up already stays up.
 
     With the fewest bridges: each goes on over free cells as long as that takes it over more and
     stays within `span` [cells]. `upper` are the cells, given on level 1, where bridges stand.
@@ -41,10 +41,10 @@ def lift_path(
 
 
 def _groups(path: Sequence[Cell], floor: Collection[Cell]) -> list[tuple[int, int]]:
-    """First and last index of each stretch of `path` that lies on cells of `floor`."""
+    """First and last index of each stretch of `path` that lies on cells of `floor`, or is up."""
     groups: list[tuple[int, int]] = []
     for index, cell in enumerate(path):
-        if cell.at_level(0) not in floor:
+        if cell.level == 0 and cell not in floor:
             continue
         if groups and groups[-1][1] == index - 1:
             groups[-1] = (groups[-1][0], index)

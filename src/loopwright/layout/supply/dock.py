@@ -9,17 +9,20 @@ from math import ceil
 
 from loopwright.block.block import Block
 from loopwright.finding import DesignError, new_finding
+from loopwright.layout.drained import DRAINED, fresh_share
 from loopwright.layout.parts import Parts
 from loopwright.layout.supply.entry import Entry
 from loopwright.model import Project
 
 
 def demand_of(entry: Entry, block: Block, parts: Parts) -> Fraction:
-    """What an entry takes, as a share of a belt: what its stations need, or in a pass block its
-    share of a full lane."""
+    """What an entry takes, as a share of a belt: what its stations need; or its share of all that
+    is fresh on a lane, in a pass block and where loops are drained."""
+    share = Fraction(dict(parts.shares)[entry.material], sum(dict(parts.shares).values()))
     if block.architecture == "pass":
-        shares = dict(parts.shares)
-        return Fraction(shares[entry.material], sum(shares.values()))
+        return share * block.net_rate
+    if block.architecture == "loop" and block.gate == DRAINED:
+        return share * fresh_share(parts, entry.stations)
     count = dict(parts.recipe.inputs)[entry.material]
     carriers = count * entry.stations / parts.carried[entry.material]
     return carriers / (parts.recipe.cycle * parts.lane_speed)
@@ -27,9 +30,11 @@ def demand_of(entry: Entry, block: Block, parts: Parts) -> Fraction:
 
 @dataclass(slots=True)
 class DockYard:
-    """Hands out docks, as shares of a belt: those of the project, or whole belts without end."""
+    """Hands out docks, as shares of a belt: those of the project, of which `planned` are asked, or
+    whole belts without end, as many as `belts` asks."""
 
     given: dict[str, list[Fraction]]
+    planned: dict[str, Fraction]
     belts: dict[str, Fraction]
 
     def take(self, material: str, part: Fraction) -> list[Fraction]:
@@ -40,9 +45,9 @@ class DockYard:
         DesignError
             LW425: the project's docks do not go round the columns of rows.
         """
-        needed = self.belts[material] * part
         if material not in self.given:
-            return [Fraction(1)] * max(1, ceil(needed))
+            return [Fraction(1)] * max(1, ceil(self.belts[material] * part))
+        needed = self.planned[material] * part
         taken: list[Fraction] = []
         while sum(taken) < needed:
             if not self.given[material]:
@@ -61,7 +66,7 @@ def dock_yard(block: Block, parts: Parts, project: Project) -> DockYard:
             worth = dock.rate / (parts.loads[dock.material] * parts.lane_speed)
             count = ceil(worth)
             given.setdefault(dock.material, []).extend([worth / count] * count)
-    return DockYard(given, dict(block.counts.supplies))
+    return DockYard(given, dict(block.counts.supplies), dict(block.counts.supplies))
 
 
 def total(demands: Iterable[Fraction]) -> Fraction:

@@ -12,6 +12,7 @@ from itertools import groupby
 from loopwright.block.block import Block
 from loopwright.grid import Box, Cell
 from loopwright.layout.draft import Draft
+from loopwright.layout.drained import DRAINED
 from loopwright.layout.layout import Belt, Divert, Merge, Source
 from loopwright.layout.parts import Parts
 from loopwright.layout.route.bridge import lift_path
@@ -50,6 +51,8 @@ def plan_columns(
         for held in rows
     ]
     whole = {m: total(total(own[m]) for own in demands) for m in parts.inputs}
+    if block.architecture == "loop" and block.gate == DRAINED:
+        yard.belts |= whole  # more than the plan counts: some of it is drained
     return [
         plan_trunks(held, own, {m: yard.take(m, total(own[m]) / whole[m]) for m in parts.inputs})
         for held, own in zip(rows, demands, strict=True)

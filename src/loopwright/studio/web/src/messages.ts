@@ -253,9 +253,10 @@ export interface BeltNeed {
 
 // All rows that make one product, in one architecture (plain, loop or pass). `sides` is double
 // (two rows back to back round one output belt) or single. Keys `belt`, `output_belt`, `picker`,
-// `output_picker` name equipment; `gate` is the gate rule of loops. `stations` is what the plan
-// asks, exact; `output_capacity` the stations one output belt serves. `reason` says in a sentence
-// why this design and no other.
+// `output_picker` name equipment; `gate` is the gate rule of loops. `mix` says what mixes fresh
+// material before lanes, gate or mixer, and `net_rate` how much of a full belt comes out of it.
+// `stations` is what the plan asks, exact; `output_capacity` the stations that one output belt
+// serves. `reason` says in a sentence why this design and no other.
 export interface Block {
   process: string;
   product: string;
@@ -274,6 +275,8 @@ export interface Block {
   gate: string;
   counts: Counts;
   reason: string;
+  mix: string;
+  net_rate: string;
 }
 
 // One row design of an architecture, sized; `key` names it, `picture` is a small drawing (SVG) of
