@@ -110,9 +110,10 @@ def place_project(plan: Plan, project: Project) -> Placed:
     block = size_block(plan, project)
     placed = [dock.placed for dock in project.site.docks]
     placed += [deposit.placed for deposit in project.site.deposits]
-    if not any(placed):
+    apart = project.choices.supply == "trunks" and set(project.choices.row_flows) - {"auto"}
+    if not any(placed) and not apart:
         return Placed(block, (block,), place_layout(block, project))
-    if project.choices.supply == "docks":
+    if any(placed) and project.choices.supply == "docks":
         raise DesignError(
             (
                 new_finding(

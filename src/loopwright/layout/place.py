@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from loopwright.block.block import Block
 from loopwright.finding import DesignError, Finding, Severity, new_finding
 from loopwright.grid import Box, Cell
 from loopwright.layout.check import check_layout
+from loopwright.layout.direction import module_flows
 from loopwright.layout.draft import Draft
 from loopwright.layout.layout import Layout
 from loopwright.layout.module import Module, draw_module, make_modules
@@ -28,12 +31,15 @@ def place_layout(block: Block, project: Project) -> Layout:
     site = project.site
     obstacles = tuple(Box(o.x, o.y, o.width, o.height) for o in site.obstacles)
     modules = make_modules(block.architecture, block.sides, block.rows)
-    if project.choices.flow == "west":
-        draft = _drawn(modules, block, parts, *_mirrored(project, obstacles))
+    flows = module_flows(modules, project.choices.flow, project.choices.row_flows)
+    westward = project.choices.flow == "west"
+    turned = [(flow == "west") != westward for flow in flows]
+    if westward:
+        draft = _drawn(modules, turned, block, parts, *_mirrored(project, obstacles))
         whole = Spot(Cell(0, 0), site.width, mirrored=True)
         draft.devices = [whole.device(device) for device in draft.devices]
     else:
-        draft = _drawn(modules, block, parts, project, obstacles)
+        draft = _drawn(modules, turned, block, parts, project, obstacles)
     layout = draft.freeze(
         Layout(
             title=project.project.name,
@@ -67,18 +73,24 @@ def _mirrored(project: Project, obstacles: tuple[Box, ...]) -> tuple[Project, tu
 
 def _drawn(
     modules: list[Module],
+    turned: Sequence[bool],
     block: Block,
     parts: Parts,
     project: Project,
     obstacles: tuple[Box, ...],
 ) -> Draft:
-    """All modules; with trunks, as far east as these need."""
+    """All modules, those mirrored that are `turned`; with trunks, for which none is, as far east as
+    these need."""
     west = 0
     while True:
         draft = Draft()
         corners = _corners(modules, parts, project, obstacles, west)
-        for module, corner in zip(modules, corners, strict=True):
+        for module, corner, mirrored in zip(modules, corners, turned, strict=True):
+            first = len(draft.devices)
             draw_module(draft, module, parts, corner)
+            if mirrored:  # on the spot
+                spot = Spot(Cell(2 * corner.x, 0), module.width(parts), mirrored)
+                draft.devices[first:] = map(spot.device, draft.devices[first:])
         if project.choices.supply != "trunks":
             return draft
         needed = trunk_width(draft.entries, block, parts, project)

@@ -100,6 +100,11 @@ class Choices(Section):
         description="Where rows flow to, from the docks at their heads; auto: east, or on a site "
         "with sections whichever way makes belts shorter.",
     )
+    row_flows: tuple[Literal["auto", "east", "west"], ...] = Field(
+        default=(),
+        description="Where single rows flow to, row 1 first: rows that share an output belt or a "
+        "make-up row flow alike; auto, and rows beyond the list: as flow says.",
+    )
     power_node: Name = Field(
         default="auto",
         description="Power node that is placed; auto: the kind that reaches all with the least "

@@ -11,7 +11,7 @@ from loopwright.grid import Box, Cell, Heading
 from loopwright.layout.draft import Draft
 from loopwright.layout.layout import Source
 from loopwright.layout.parts import Parts
-from loopwright.layout.section.fit import Room, fit_pieces
+from loopwright.layout.section.fit import Room, fit_pieces, turn_pieces
 from loopwright.layout.section.flow import (
     FromDock,
     FromOutlet,
@@ -42,13 +42,54 @@ class Pieces:
     joins: Mapping[str, str]
 
 
-def assemble(site: Site, parts: Sequence[Parts], project: Project, gap: int) -> Draft:
-    """Everything but power, `gap` cells left between sections; `parts` are those of each section.
+FLOWS = {"east": (False,), "west": (True,), "auto": (False, True)}
+"""Whether a wing may stand as it is drawn, flowing east, or mirrored."""
+
+
+@dataclass(frozen=True, slots=True)
+class Survey:
+    """All wings drawn, and the room in which they are to stand: docks at given places (`fixed`)
+    stand already, those that are only told to stand apart (`loose`) do not."""
+
+    project: Project
+    pieces: Pieces
+    ground: _Ground
+    room: Room
+    fixed: tuple[Terminal, ...]
+    loose: Mapping[FromDock, Sequence[Source]]
+
+    @property
+    def ends(self) -> Mapping[str, Cell]:
+        """Where the belts of docks at given places begin."""
+        return {way.to: terminal.at for terminal in self.fixed for way in terminal.ways}
+
+    def fit(self) -> list[Spot]:
+        """Where the wings stand.
+
+        Raises
+        ------
+        DesignError
+            LW427: the site is too small.
+        """
+        found = self.pieces
+        spots = fit_pieces(found.pieces, self.room, self.ends, found.joins)
+        if len(spots) < len(found.pieces):
+            raise DesignError((_too_small(found, len(spots), self.project, self.room.gap),))
+        return spots
+
+    def turn(self, spots: list[Spot]) -> list[Spot]:
+        """`spots`, or better ones with some wings the other way round."""
+        found = self.pieces
+        return turn_pieces(found.pieces, self.room, self.ends, found.joins, spots)
+
+
+def survey(site: Site, parts: Sequence[Parts], project: Project, gap: int) -> Survey:
+    """All wings of `site`, to stand `gap` cells apart; `parts` are those of each section.
 
     Raises
     ------
     DesignError
-        The site is too small, a belt finds no way, or a dock cannot stand where it is to.
+        LW434: a dock cannot stand where it is to.
     """
     ground = _Ground.of(project, gap)
     found = _pieces(site, parts, project, ground.area.height)
@@ -56,31 +97,36 @@ def assemble(site: Site, parts: Sequence[Parts], project: Project, gap: int) -> 
     fixed = {dock: held for dock, held in groups.items() if dock.given.at}
     loose = {dock: held for dock, held in groups.items() if not dock.given.at}
     terminals = _terminals(fixed, ground, {})
-    ends = {way.to: terminal.at for terminal in terminals for way in terminal.ways}
-    flows = {"east": (False,), "west": (True,), "auto": (False, True)}[project.choices.flow]
-    room = Room(ground.area, (*ground.stones, *map(_box_of, terminals)), gap, flows)
-    spots = fit_pieces(found.pieces, room, ends, found.joins)
-    if len(spots) < len(found.pieces):
-        raise DesignError((_too_small(found, len(spots), project, gap),))
-    goals = {
-        dock.belt: spot.cell(dock.at)
-        for spot, piece in zip(spots, found.pieces, strict=True)
+    taken = (*ground.stones, *map(_box_of, terminals))
+    room = Room(ground.area, taken, gap, tuple(FLOWS[wing.flow] for wing in found.wings))
+    return Survey(project, found, ground, room, tuple(terminals), loose)
+
+
+def assemble(plan: Survey, spots: Sequence[Spot]) -> Draft:
+    """Everything but power, with the wings at `spots`.
+
+    Raises
+    ------
+    DesignError
+        A belt finds no way, or a dock cannot stand where it is to.
+    """
+    found, project = plan.pieces, plan.project
+    placed = list(zip(spots, found.pieces, strict=True))
+    aims = {
+        dock.belt: (spot.cell(dock.at), spot.heading(Heading.EAST))
+        for spot, piece in placed
         for held in piece.inlets.values()
         for dock in held
     }
-    for spot, piece in zip(spots, found.pieces, strict=True):
+    ground = replace(plan.ground, taken=set(plan.ground.taken))
+    for spot, piece in placed:
         ground.taken.update(Box(*spot.corner[:2], piece.width, piece.height).cells())
-    terminals += _terminals(loose, ground, goals)
+    goals = {belt: cell for belt, (cell, _) in aims.items()}
+    terminals = (*plan.fixed, *_terminals(plan.loose, ground, goals))
     draft = Draft()
     starts = _put_down(draft, found, spots)
     starts += _draw_terminals(draft, terminals, found, project)
-    aims = {
-        dock.belt: (spot.cell(dock.at), spot.heading(Heading.EAST))
-        for spot, piece in zip(spots, found.pieces, strict=True)
-        for held in piece.inlets.values()
-        for dock in held
-    }
-    cores = [spot.box(piece.core) for spot, piece in zip(spots, found.pieces, strict=True)]
+    cores = [spot.box(piece.core) for spot, piece in placed]
     span = project.equipment.junctions.bridge.span
     free = free_ground(draft, cores, ground.stones, ground.inside, span)
     join_belts(draft, starts, aims, found.joins, free)
@@ -125,10 +171,19 @@ def _box_of(terminal: Terminal) -> Box:
 
 
 def _pieces(site: Site, parts: Sequence[Parts], project: Project, tallest: int) -> Pieces:
+    choices = project.choices
+    rows = {site.target: choices.row_flows}
     wings = [
         wing
         for section, own in zip(site.sections, parts, strict=True)
-        for wing in make_wings(section, own, tallest, _feeds(section, site))
+        for wing in make_wings(
+            section,
+            own,
+            tallest,
+            _feeds(section, site),
+            choices.flow,
+            rows.get(section.block.process, ()),
+        )
     ]
     lines = plan_lines(site, wings, project)
     span = project.equipment.junctions.bridge.span

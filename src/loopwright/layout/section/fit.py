@@ -4,7 +4,7 @@ what they are joined to."""
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from loopwright.grid import Box, Cell
 from loopwright.layout.section.turn import Spot
@@ -13,17 +13,20 @@ from loopwright.layout.section.wing import Piece
 EXTENT = 3
 """How much a cell of width or height of all that is placed counts against a cell of belt."""
 
+MOST_TURNED = 24
+"""Pieces that are tried the other way round."""
+
 
 @dataclass(frozen=True, slots=True)
 class Room:
     """The part of the site in which wings may stand: `area`, less what is `taken`, with `gap`
-    [cells] between wings for the belts that join them; `flows` says whether they stand as they are
-    or mirrored."""
+    [cells] between wings for the belts that join them; `flows` says of each whether it may stand as
+    it is or mirrored."""
 
     area: Box
     taken: tuple[Box, ...]
     gap: int
-    flows: tuple[bool, ...]
+    flows: Sequence[tuple[bool, ...]]
 
 
 Ends = Mapping[str, Cell]
@@ -43,10 +46,10 @@ def fit_pieces(
     spots: list[Spot] = []
     boxes: list[Box] = []
     ends: dict[str, list[Cell]] = {name: [cell] for name, cell in docks.items()}
-    for piece in pieces:
+    for piece, flows in zip(pieces, room.flows, strict=True):
         best: tuple[int, int, int, bool] | None = None
         chosen: Spot | None = None
-        for spot in _spots(piece, room, boxes):
+        for spot in _spots(piece, room, boxes, flows):
             price = _extent(spot, piece, boxes) * EXTENT + _belts(spot, piece, ends, joins)
             rank = (price, spot.corner.y, spot.corner.x, spot.mirrored)
             if best is None or rank < best:
@@ -60,11 +63,48 @@ def fit_pieces(
     return spots
 
 
+def turn_pieces(
+    pieces: Sequence[Piece],
+    room: Room,
+    docks: Ends,
+    joins: Mapping[str, str],
+    spots: Sequence[Spot],
+) -> list[Spot]:
+    """`spots`, where all `pieces` stand; or others at which the belts between them are shorter,
+    with one piece after the other the other way round and those behind it where they then go."""
+    best = list(spots)
+    least = _between(best, pieces, docks, joins)
+    flows = list(room.flows)
+    for number in [n for n, ways in enumerate(room.flows) if len(ways) > 1][:MOST_TURNED]:
+        kept = flows[number]
+        flows[number] = (not best[number].mirrored,)
+        tried = fit_pieces(pieces, replace(room, flows=tuple(flows)), docks, joins)
+        length = _between(tried, pieces, docks, joins) if len(tried) == len(pieces) else least
+        if length < least:
+            best, least = tried, length
+        else:
+            flows[number] = kept
+    return best
+
+
+def _between(
+    spots: Sequence[Spot], pieces: Sequence[Piece], docks: Ends, joins: Mapping[str, str]
+) -> int:
+    """Least length of the belts between all pieces."""
+    ends: dict[str, list[Cell]] = {name: [cell] for name, cell in docks.items()}
+    total = 0
+    for spot, piece in zip(spots, pieces, strict=True):
+        total += _belts(spot, piece, ends, joins)
+        for name, cell in _ends(spot, piece, joins):
+            ends.setdefault(name, []).append(cell)
+    return total
+
+
 def _box(spot: Spot, piece: Piece) -> Box:
     return Box(spot.corner.x, spot.corner.y, piece.width, piece.height)
 
 
-def _spots(piece: Piece, room: Room, boxes: Sequence[Box]) -> Iterator[Spot]:
+def _spots(piece: Piece, room: Room, boxes: Sequence[Box], flows: Sequence[bool]) -> Iterator[Spot]:
     """Corners at which the piece stands free."""
     area, gap = room.area, room.gap
     others = [*boxes, *room.taken]
@@ -83,7 +123,7 @@ def _spots(piece: Piece, room: Room, boxes: Sequence[Box]) -> Iterator[Spot]:
                 continue
             own = Box(x, y, piece.width, piece.height)
             if not any(own.overlaps(box) for box in wide):
-                for mirrored in room.flows:
+                for mirrored in flows:
                     yield Spot(Cell(x, y), piece.width, mirrored)
 
 

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import groupby
+from operator import itemgetter
 
 from loopwright.block.block import Block
 from loopwright.block.site import Section
 from loopwright.grid import Cell
+from loopwright.layout.direction import module_flows
 from loopwright.layout.draft import Draft
 from loopwright.layout.layout import Belt, Picker
 from loopwright.layout.module import Module, draw_module, make_modules
@@ -31,7 +34,8 @@ class Outlet:
 class Wing:
     """Modules of one section that stand one below the other with one channel of trunks.
 
-    `takes` and `gives` are its rates [units/s] by the plan.
+    `takes` and `gives` are its rates [units/s] by the plan. `flow` is east, west, or auto where it
+    may flow either way.
     """
 
     block: Block
@@ -40,32 +44,54 @@ class Wing:
     takes: Mapping[str, Fraction]
     gives: Mapping[str, Fraction]
     outlets: tuple[Outlet, ...]
+    flow: str
 
 
-def make_wings(section: Section, parts: Parts, tallest: int, collected: bool) -> list[Wing]:
+def make_wings(
+    section: Section,
+    parts: Parts,
+    tallest: int,
+    collected: bool,
+    flow: str = "auto",
+    row_flows: Sequence[str] = (),
+) -> list[Wing]:
     """`section` in as few wings as are at most `tallest` cells high, each with about as many
-    modules; at least one module each.
+    modules that flow alike; at least one module each.
 
     `collected` says that what it gives goes on to other sections, so output belts are brought
-    together.
+    together. `row_flows` are those of single rows, `flow` holds for the rest.
+
+    Raises
+    ------
+    DesignError
+        LW437: rows of one module are to flow apart.
     """
     block = section.block
     modules = make_modules(block.architecture, block.sides, block.rows)
-    heights = [module.height(parts) + parts.aisle for module in modules]
-    count = next(
-        (n for n in range(1, len(modules) + 1) if max(_dealt(heights, n)) <= tallest + parts.aisle),
-        len(modules),
-    )
+    flows = module_flows(modules, flow, row_flows)
     total = sum(row.stations for row in block.rows)
     wings = []
-    for held in _deal(modules, count):
+    for held, way in _alike(modules, flows, parts, tallest):
         stations = sum(row.stations for module in held for row in module.rows)
         outlets = _outlets(held, block, parts, collected)
         share = Fraction(stations, total)
         takes = {name: rate * share for name, rate in section.takes.items()}
         gives = {name: rate * share for name, rate in section.gives.items()}
-        wings.append(Wing(block, parts, tuple(held), takes, gives, outlets))
+        wings.append(Wing(block, parts, tuple(held), takes, gives, outlets, way))
     return wings
+
+
+def _alike(
+    modules: Sequence[Module], flows: Sequence[str], parts: Parts, tallest: int
+) -> Iterator[tuple[list[Module], str]]:
+    """Modules one after the other that flow alike, in as few pieces as are at most `tallest` cells
+    high."""
+    for flow, run in groupby(zip(modules, flows, strict=True), key=itemgetter(1)):
+        held = [module for module, _ in run]
+        heights = [module.height(parts) + parts.aisle for module in held]
+        counts = range(1, len(held) + 1)
+        fits = (n for n in counts if max(_dealt(heights, n)) <= tallest + parts.aisle)
+        yield from ((piece, flow) for piece in _deal(held, next(fits, len(held))))
 
 
 def _deal(modules: Sequence[Module], count: int) -> list[list[Module]]:

@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from loopwright.block.site import Site
-from loopwright.finding import DesignError, Severity
+from loopwright.finding import DesignError, Finding, Severity
 from loopwright.grid import Box
 from loopwright.layout.check import check_layout
 from loopwright.layout.draft import Draft
-from loopwright.layout.layout import Layout
+from loopwright.layout.layout import Belt, Layout
 from loopwright.layout.parts import Parts, block_parts
 from loopwright.layout.power.place import with_power
-from loopwright.layout.section.assembly import assemble
+from loopwright.layout.section.assembly import Survey, assemble, survey
+from loopwright.layout.section.turn import Spot
 from loopwright.model import Project
 
 GAPS = (2, 3, 5, 8, 12, 18)
@@ -28,33 +29,37 @@ def place_site(site: Site, project: Project) -> Layout:
         The site is too small, a belt finds no way, or a dock cannot stand where it is to.
     """
     parts = [block_parts(section.block, project, site.loads) for section in site.sections]
-    draft = _closest(site, parts, project)
     kinds = {kind.name: kind for own in parts for kind in own.materials}
-    layout = draft.freeze(
-        Layout(
-            title=project.project.name,
-            width=project.site.width,
-            height=project.site.height,
-            cell_size=project.site.cell,
-            materials=tuple(kinds[name] for name in project.materials if name in kinds),
-            recipes=tuple(own.recipe for own in parts),
-            obstacles=tuple(Box(o.x, o.y, o.width, o.height) for o in project.site.obstacles),
-            bridge_span=project.equipment.junctions.bridge.span,
-        )
+    empty = Layout(
+        title=project.project.name,
+        width=project.site.width,
+        height=project.site.height,
+        cell_size=project.site.cell,
+        materials=tuple(kinds[name] for name in project.materials if name in kinds),
+        recipes=tuple(own.recipe for own in parts),
+        obstacles=tuple(Box(o.x, o.y, o.width, o.height) for o in project.site.obstacles),
+        bridge_span=project.equipment.junctions.bridge.span,
     )
-    layout = with_power(layout, project)
-    found = tuple(f for f in check_layout(layout) if f.severity is Severity.ERROR)
-    if found:
-        raise DesignError(found)
+    draft = _closest(site, parts, project, empty)
+    layout = with_power(draft.freeze(empty), project)
+    faults = _faults(layout)
+    if faults:
+        raise DesignError(faults)
     return layout
 
 
-def _closest(site: Site, parts: Sequence[Parts], project: Project) -> Draft:
+def _faults(layout: Layout) -> tuple[Finding, ...]:
+    return tuple(f for f in check_layout(layout) if f.severity is Severity.ERROR)
+
+
+def _closest(site: Site, parts: Sequence[Parts], project: Project, empty: Layout) -> Draft:
     """All sections with the least gap between them that leaves each belt a way."""
     faults: DesignError | None = None
     for gap in GAPS:
         try:
-            return assemble(site, parts, project, gap)
+            plan = survey(site, parts, project, gap)
+            spots = plan.fit()
+            return _shorter(plan, spots, assemble(plan, spots), empty)
         except DesignError as error:
             small = any(finding.code == "LW427" for finding in error.findings)
             faults = faults if small and faults else error
@@ -62,3 +67,21 @@ def _closest(site: Site, parts: Sequence[Parts], project: Project) -> Draft:
                 break
     assert faults is not None
     raise faults
+
+
+def _shorter(plan: Survey, spots: list[Spot], draft: Draft, empty: Layout) -> Draft:
+    """`draft`, or the same with wings turned round, if that is sound and takes fewer cells of
+    belts."""
+    other = plan.turn(spots)
+    if other == spots:
+        return draft
+    try:
+        tried = assemble(plan, other)
+    except DesignError:
+        return draft
+    better = _cells(tried) < _cells(draft)
+    return tried if better and not _faults(tried.freeze(empty)) else draft
+
+
+def _cells(draft: Draft) -> int:
+    return sum(len(device.path) for device in draft.devices if isinstance(device, Belt))
