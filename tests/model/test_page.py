@@ -31,6 +31,7 @@ def test_the_page_has_a_section_for_everything() -> None:
         "site",
         "site.obstacles[]",
         "site.docks[]",
+        "site.outgoing[]",
         "site.deposits[]",
         "demand.NAME",
         "choices",

@@ -111,7 +111,7 @@ def place_project(plan: Plan, project: Project) -> Placed:
     placed = [dock.placed for dock in project.site.docks]
     placed += [deposit.placed for deposit in project.site.deposits]
     apart = project.choices.supply == "trunks" and set(project.choices.row_flows) - {"auto"}
-    if not any(placed) and not apart:
+    if not any(placed) and not apart and not project.site.outgoing:
         return Placed(block, (block,), place_layout(block, project))
     if any(placed) and project.choices.supply == "docks":
         raise DesignError(

@@ -48,7 +48,7 @@ def _obstacles(outline: Outline) -> Iterator[Finding]:
 
 def _docks(outline: Outline) -> Iterator[Finding]:
     width, height = _site(outline, "width"), _site(outline, "height")
-    for kind in ("docks", "deposits"):
+    for kind in ("docks", "deposits", "outgoing"):
         for index in range(outline.count("site", kind)):
             path = ("site", kind, index, "at")
             text = outline.text(*path) or ""

@@ -46,7 +46,7 @@ def material_uses(outline: Outline) -> Iterator[tuple[str, tuple[Step, ...], boo
         text = outline.text(*agent)
         if text is not None:
             yield text, agent, False
-    lists: list[tuple[Step, ...]] = [("site", "docks"), ("site", "deposits")]
+    lists: list[tuple[Step, ...]] = [("site", kind) for kind in ("docks", "deposits", "outgoing")]
     lists += [("scenarios", name, "outages") for name in outline.keys("scenarios")]
     for kind in ("arrivals", "supplies", "foreign"):
         lists += [("scenarios", name, "mishaps", kind) for name in outline.keys("scenarios")]

@@ -81,6 +81,19 @@ class Deposit(Section):
     )
 
 
+class Outgoing(Section):
+    """Where a product, or what is spare, leaves. A material may have several such docks."""
+
+    material: Name = Field(description="What leaves: a key of materials.")
+    side: Literal["auto", "north", "east", "south", "west"] = Field(
+        default="auto",
+        description="Side of the site on which it stands; auto: the nearest to what it takes.",
+    )
+    at: At = Field(
+        default="", description="Cell on which it stands, as x,y; where it suits if left out."
+    )
+
+
 class Site(Section):
     """Size of the site, what is in the way, docks and deposits."""
 
@@ -97,6 +110,11 @@ class Site(Section):
     )
     docks: tuple[Dock, ...] = Field(
         default=(), description="Supply limits; a material without a dock has no limit."
+    )
+    outgoing: tuple[Outgoing, ...] = Field(
+        default=(),
+        description="Docks at given places where materials leave; those of other materials stand "
+        "beside the stations.",
     )
     deposits: tuple[Deposit, ...] = Field(
         default=(), description="Raw materials that the site gives; none where there is none."

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from loopwright.block.site import Section, Site
@@ -21,6 +21,7 @@ from loopwright.layout.section.flow import (
     share_of,
 )
 from loopwright.layout.section.join import free_ground, join_belts
+from loopwright.layout.section.leave import Exit, draw_exit, plan_exits
 from loopwright.layout.section.outline import Wing, make_wings
 from loopwright.layout.section.terminal import Terminal, draw_terminal, place_dock
 from loopwright.layout.section.turn import Spot
@@ -33,13 +34,15 @@ from loopwright.model import Project
 class Pieces:
     """All wings drawn, with the lines between them; `inlets` gives the dock that each line would
     begin at, in the order of `lines`, None for those into drains and for those that end into the
-    flank of another: `joins` names the belt of such a line and the one that it ends into."""
+    flank of another: `joins` names the belt of such a line and the one that it ends into. `exits`
+    are the lines that leave at given places."""
 
     wings: tuple[Wing, ...]
     pieces: tuple[Piece, ...]
     lines: tuple[Line, ...]
     inlets: tuple[Source | None, ...]
     joins: Mapping[str, str]
+    exits: tuple[Exit, ...]
 
 
 FLOWS = {"east": (False,), "west": (True,), "auto": (False, True)}
@@ -48,8 +51,8 @@ FLOWS = {"east": (False,), "west": (True,), "auto": (False, True)}
 
 @dataclass(frozen=True, slots=True)
 class Survey:
-    """All wings drawn, and the room in which they are to stand: docks at given places (`fixed`)
-    stand already, those that are only told to stand apart (`loose`) do not."""
+    """All wings drawn, and the room in which they are to stand: docks at given cells (`fixed`, and
+    where things leave `ways_out`) stand already, those that only stand apart (`loose`) do not."""
 
     project: Project
     pieces: Pieces
@@ -57,11 +60,13 @@ class Survey:
     room: Room
     fixed: tuple[Terminal, ...]
     loose: Mapping[FromDock, Sequence[Source]]
+    ways_out: Mapping[Exit, Terminal]
 
     @property
     def ends(self) -> Mapping[str, Cell]:
         """Where the belts of docks at given places begin."""
-        return {way.to: terminal.at for terminal in self.fixed for way in terminal.ways}
+        terminals = (*self.fixed, *self.ways_out.values())
+        return {way.to: terminal.at for terminal in terminals for way in terminal.ways}
 
     def fit(self) -> list[Spot]:
         """Where the wings stand.
@@ -97,9 +102,10 @@ def survey(site: Site, parts: Sequence[Parts], project: Project, gap: int) -> Su
     fixed = {dock: held for dock, held in groups.items() if dock.given.at}
     loose = {dock: held for dock, held in groups.items() if not dock.given.at}
     terminals = _terminals(fixed, ground, {})
-    taken = (*ground.stones, *map(_box_of, terminals))
+    ways_out = _ways_out([one for one in found.exits if one.dock.given.at], ground, {})
+    taken = (*ground.stones, *map(_box_of, (*terminals, *ways_out.values())))
     room = Room(ground.area, taken, gap, tuple(FLOWS[wing.flow] for wing in found.wings))
-    return Survey(project, found, ground, room, tuple(terminals), loose)
+    return Survey(project, found, ground, room, tuple(terminals), loose, ways_out)
 
 
 def assemble(plan: Survey, spots: Sequence[Spot]) -> Draft:
@@ -125,6 +131,10 @@ def assemble(plan: Survey, spots: Sequence[Spot]) -> Draft:
     terminals = (*plan.fixed, *_terminals(plan.loose, ground, goals))
     draft = Draft()
     starts = _put_down(draft, found, spots)
+    goals = {start.to: start.cell for start in starts}
+    left = [one for one in found.exits if one not in plan.ways_out]
+    for one, terminal in {**plan.ways_out, **_ways_out(left, ground, goals)}.items():
+        aims[one.way.to] = draw_exit(draft, terminal, found.wings, one)
     starts += _draw_terminals(draft, terminals, found, project)
     cores = [spot.box(piece.core) for spot, piece in placed]
     span = project.equipment.junctions.bridge.span
@@ -180,12 +190,15 @@ def _pieces(site: Site, parts: Sequence[Parts], project: Project, tallest: int) 
             section,
             own,
             tallest,
-            _feeds(section, site),
+            _goes_on(section, site, project),
             choices.flow,
             rows.get(section.block.process, ()),
         )
     ]
     lines = plan_lines(site, wings, project)
+    if has_row_docks(project):
+        lines = [line for line in lines if line.wing is None]
+    exits = plan_exits(lines, project)
     span = project.equipment.junctions.bridge.span
     names: dict[str, int] = {}
     channels = []
@@ -198,14 +211,19 @@ def _pieces(site: Site, parts: Sequence[Parts], project: Project, tallest: int) 
             )
             for material in wing.parts.inputs
         }
-        shares = {name: [share_of(lines, group) for group in held] for name, held in own.items()}
+        shares = {
+            name: [share_of(lines, group) for group in held] for name, held in own.items() if held
+        }
         channel = draw_channel(wing, shares, span, names)
         channels.append(channel)
         for material, held in own.items():
-            inlets |= dict(zip((group[0] for group in held), channel.inlets[material], strict=True))
+            inlets |= dict(
+                zip((group[0] for group in held), channel.inlets.get(material, ()), strict=True)
+            )
             joins |= {other: main for main, *others in held for other in others}
     belts = {i: dock.belt for i, dock in inlets.items()}
     belts |= {i: f"{lines[i].material} feeder {n}" for n, i in enumerate(joins, start=1)}
+    belts |= {i: one.way.to for i, one in exits.items()}
     pieces = [
         draw_piece(wing, channel, _ways(number, wing, lines, belts))
         for number, (wing, channel) in enumerate(zip(wings, channels, strict=True))
@@ -216,12 +234,23 @@ def _pieces(site: Site, parts: Sequence[Parts], project: Project, tallest: int) 
         tuple(lines),
         tuple(inlets.get(i) for i in range(len(lines))),
         {belts[i]: belts[main] for i, main in joins.items()},
+        tuple(exits.values()),
     )
 
 
-def _feeds(section: Section, site: Site) -> bool:
-    """Whether anything that `section` gives goes to a section."""
-    return any(material in other.takes for other in site.sections for material in section.gives)
+def has_row_docks(project: Project) -> bool:
+    """Whether each row has docks of its own: in a block alone, unless it is to have trunks or some
+    docks stand at given places."""
+    choices, site = project.choices, project.site
+    apart = [dock.placed for dock in site.docks] + [pit.placed for pit in site.deposits]
+    return choices.scope != "site" and choices.supply != "trunks" and not any(apart)
+
+
+def _goes_on(section: Section, site: Site, project: Project) -> bool:
+    """Whether anything that `section` gives goes to a section, or leaves at a given place."""
+    taken = {material for other in site.sections for material in other.takes}
+    taken |= {dock.material for dock in project.site.outgoing}
+    return bool(taken & set(section.gives))
 
 
 def _ways(
@@ -260,6 +289,19 @@ def _terminals(
     return placed
 
 
+def _ways_out(
+    exits: Iterable[Exit], ground: _Ground, goals: Mapping[str, Cell]
+) -> dict[Exit, Terminal]:
+    placed = {}
+    for one in exits:
+        goal = goals.get(one.way.to, Cell(0, 0))
+        placed[one] = place_dock(
+            one.dock, (one.way,), goal, ground.site, ground.margin, ground.taken
+        )
+        ground.taken |= placed[one].cells()
+    return placed
+
+
 def _put_down(draft: Draft, found: Pieces, spots: Sequence[Spot]) -> list[Start]:
     """The wings where they stand, with docks of their own where nothing else brings a material."""
     apart = _dock_lines(found)
@@ -287,8 +329,8 @@ def _draw_terminals(
     docks = {inlet.belt: inlet.name for inlet in found.inlets if inlet is not None}
     starts = []
     for terminal in terminals:
-        name, material = docks[terminal.ways[0].to], terminal.dock.given.material
-        load = project.materials[material].stack
+        name = docks[terminal.ways[0].to]
+        load = project.materials[terminal.material].stack
         starts += draw_terminal(draft, terminal, name, load, found.wings[0].parts)
     return starts
 

@@ -12,7 +12,7 @@ from loopwright.finding import DesignError, Finding, Place, new_finding
 from loopwright.layout.section.outline import FULL, Wing
 from loopwright.layout.section.share import Part, share_supplies
 from loopwright.model import Project
-from loopwright.model.site import Deposit, Dock
+from loopwright.model.site import Deposit, Dock, Outgoing
 
 Given = Dock | Deposit
 
@@ -36,6 +36,17 @@ class FromDock:
     index: int
     belt: int
     rate: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class ToDock:
+    """Where things leave: the dock with that index among those of `kind` outgoing; one that takes
+    several belts is several, side by side, of which this is number `belt`."""
+
+    given: Outgoing
+    index: int
+    belt: int
+    kind: str = "outgoing"
 
 
 @dataclass(frozen=True, slots=True)

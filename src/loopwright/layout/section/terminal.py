@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass
+from fractions import Fraction
 
 from loopwright.finding import DesignError, Finding, Place, new_finding
 from loopwright.grid import Box, Cell, Heading
@@ -11,9 +12,9 @@ from loopwright.grid.path import run_of
 from loopwright.layout.draft import Draft
 from loopwright.layout.layout import Belt, Source
 from loopwright.layout.parts import Parts
-from loopwright.layout.section.flow import FromDock
+from loopwright.layout.section.flow import FromDock, ToDock
 from loopwright.layout.section.ways import Start, Way, chain_length, draw_ways
-from loopwright.model.site import Dock, cell_of
+from loopwright.model.site import Deposit, cell_of
 
 _INWARD = {
     "west": Heading.EAST,
@@ -29,9 +30,11 @@ BESIDE = 40
 @dataclass(frozen=True, slots=True)
 class Terminal:
     """A dock at `at` whose belt runs along `heading` for `stub` cells, past the margin; with
-    several ways it then turns to `along`, where a divert stands for each."""
+    several ways it then turns to `along`, where a divert stands for each. `rate` [carriers/s] is
+    what it brings at most. The belt of a dock where things leave comes the other way."""
 
-    dock: FromDock
+    material: str
+    rate: Fraction | None
     ways: tuple[Way, ...]
     at: Cell
     heading: Heading
@@ -58,7 +61,7 @@ def _depths(at: Cell, site: Box) -> dict[str, int]:
 
 
 def place_dock(
-    dock: FromDock,
+    dock: FromDock | ToDock,
     ways: tuple[Way, ...],
     goal: Cell,
     site: Box,
@@ -74,7 +77,8 @@ def place_dock(
         LW434: it does not stand free there, or there is no free place on that side.
     """
     wanted = cell_of(dock.given.at)
-    side: str = dock.given.side if isinstance(dock.given, Dock) else "auto"
+    side: str = "auto" if isinstance(dock.given, Deposit) else dock.given.side
+    rate = dock.rate if isinstance(dock, FromDock) else None
     if wanted is not None:
         depths = _depths(wanted, site)
         side = min(depths, key=lambda name: depths[name])
@@ -91,7 +95,7 @@ def place_dock(
     for at in spots:
         stub = max(1, margin - _depths(at, site)[side])
         for along in (heading.right, heading.left):
-            terminal = Terminal(dock, ways, at, heading, stub, along)
+            terminal = Terminal(dock.given.material, rate, ways, at, heading, stub, along)
             if all(site.holds(cell) and cell not in taken for cell in terminal.cells()):
                 return terminal
     raise DesignError((_walled(dock, where),))
@@ -121,18 +125,18 @@ def draw_terminal(
 ) -> list[Start]:
     """The dock, its belt and the chain of its ways; the starts of the belts that go on."""
     heading = terminal.heading
-    material = terminal.dock.given.material
     path = run_of(terminal.at.step(heading), heading, terminal.stub)
     belt = Belt(f"{name} belt", path, parts.lane_speed, "supply")
-    rate = terminal.dock.rate if terminal.dock.rate < parts.lane_speed else None
-    draft.add(belt, Source(name, terminal.at, belt.name, material, load, rate))
+    limited = terminal.rate is not None and terminal.rate < parts.lane_speed
+    rate = terminal.rate if limited else None
+    draft.add(belt, Source(name, terminal.at, belt.name, terminal.material, load, rate))
     onward = heading if len(terminal.ways) == 1 else terminal.along
     return draw_ways(draft, belt, onward, terminal.ways, (heading,))
 
 
-def _walled(dock: FromDock, where: str) -> Finding:
+def _walled(dock: FromDock | ToDock, where: str) -> Finding:
     return new_finding(
         "LW434",
         f"the dock of {dock.given.material} does not stand free {where}",
-        Place(path=f"site.{dock.kind}.{dock.index}"),
+        Place(path=f"site.{dock.kind}[{dock.index + 1}]"),
     )
