@@ -6,11 +6,16 @@ import csv
 from dataclasses import replace
 from fractions import Fraction
 from io import StringIO
-from pathlib import Path
 
 import pytest
 
-from loopwright.compare import Comparison, compare_designs, study_of, usual_designs, varied
+from loopwright.compare import (
+    Comparison,
+    compare_designs,
+    study_of,
+    usual_variants,
+    varied,
+)
 from loopwright.compare.comparison import HEADS, MEASURES, is_sound
 from loopwright.compare.design import Figures, Outcome
 from loopwright.compare.price import Price
@@ -22,18 +27,19 @@ from tests.layout.design import EXAMPLES
 from tests.report.design import PROJECT
 
 STARTER = EXAMPLES / "starter.yaml"
+TEXT = STARTER.read_text()
 SMALL = Project.model_validate(PROJECT)
 
 
 def test_a_project_is_held_against_its_other_architectures() -> None:
-    told = [told for told, _ in usual_designs(SMALL)]
+    variants = list(usual_variants(SMALL))
+    told = [one.told for one in variants]
     assert told[0] == "as it is"
     assert len(set(told)) == len(told)
     assert "architecture: plain, sides: single" in told
-    for name, project in usual_designs(SMALL):
-        choices = project.choices
-        if name != "as it is":
-            assert name == f"architecture: {choices.architecture}, sides: {choices.sides}"
+    for one in variants[1:]:
+        choices = one.project.choices
+        assert one.told == f"architecture: {choices.architecture}, sides: {choices.sides}"
 
 
 def test_all_combinations_are_made_in_order() -> None:
@@ -41,14 +47,14 @@ def test_all_combinations_are_made_in_order() -> None:
         Axis(("choices", "gate"), ("open", "windowed")),
         Axis(("choices", "surplus"), ("0.1", "0.2")),
     )
-    designs = list(varied(STARTER, axes))
-    assert [told for told, _ in designs] == [
+    designs = list(varied(TEXT, axes))
+    assert [one.told for one in designs] == [
         "gate: open, surplus: 0.1",
         "gate: open, surplus: 0.2",
         "gate: windowed, surplus: 0.1",
         "gate: windowed, surplus: 0.2",
     ]
-    assert [project.choices.surplus for _, project in designs[:2]] == [
+    assert [one.project.choices.surplus for one in designs[:2]] == [
         Fraction(1, 10),
         Fraction(1, 5),
     ]
@@ -58,17 +64,17 @@ def test_all_combinations_are_made_in_order() -> None:
 
 def test_a_wrong_value_is_told_as_in_any_project() -> None:
     with pytest.raises(DesignError) as caught:
-        list(varied(STARTER, (Axis(("choices", "gate"), ("oepn",)),)))
+        list(varied(TEXT, (Axis(("choices", "gate"), ("oepn",)),)))
     assert "open" in str(caught.value.findings[0])
 
 
-def test_what_stands_nowhere_cannot_vary(tmp_path: Path) -> None:
+def test_what_stands_nowhere_cannot_vary() -> None:
     with pytest.raises(EditError):
-        list(varied(STARTER, (Axis(("equipment", "belts", "nowhere", "speed"), ("1/s",)),)))
+        list(varied(TEXT, (Axis(("equipment", "belts", "nowhere", "speed"), ("1/s",)),)))
 
 
 def test_outcomes_do_not_depend_on_the_processes() -> None:
-    study = study_of(list(usual_designs(SMALL))[:2])
+    study = study_of(list(usual_variants(SMALL))[:2])
     shares: list[float] = []
     shared = compare_designs(study, jobs=2, progress=shares.append)
     assert shared == compare_designs(study, jobs=1)
@@ -77,7 +83,7 @@ def test_outcomes_do_not_depend_on_the_processes() -> None:
 
 
 def test_figures_are_those_of_the_layout_and_its_runs() -> None:
-    (outcome,) = compare_designs(study_of([("as it is", SMALL)])).outcomes
+    (outcome,) = compare_designs(study_of([Variant("as it is", SMALL)])).outcomes
     figures = outcome.figures
     assert figures is not None
     assert figures.target == 1
@@ -89,7 +95,9 @@ def test_figures_are_those_of_the_layout_and_its_runs() -> None:
 
 def test_a_design_that_cannot_be_built_says_why() -> None:
     site = SMALL.site.model_copy(update={"width": 12, "height": 6})
-    outcomes = compare_designs(study_of([("small", SMALL.model_copy(update={"site": site}))]))
+    outcomes = compare_designs(
+        study_of([Variant("small", SMALL.model_copy(update={"site": site}))])
+    )
     (outcome,) = outcomes.outcomes
     assert outcome.figures is None
     assert outcome.refusal
@@ -99,7 +107,9 @@ def test_a_design_that_cannot_be_built_says_why() -> None:
 
 def test_an_open_gate_is_named_with_its_jam() -> None:
     axes = (Axis(("choices", "gate"), ("windowed", "open")),)
-    found = compare_designs(study_of(varied(EXAMPLES / "filter-kits.yaml", axes)), jobs=1)
+    found = compare_designs(
+        study_of(varied((EXAMPLES / "filter-kits.yaml").read_text(), axes)), jobs=1
+    )
     assert [one.variant.letter for one in found.sound] == ["A"]
     told = "\n".join(found.sentences())
     assert "B: a loop stands for good after an outage of" in told
@@ -109,7 +119,7 @@ def test_an_open_gate_is_named_with_its_jam() -> None:
 def _outcome(letter: str, effort: int, floor: int, made: Fraction = Fraction(1)) -> Outcome:
     price = Price(1, 2, 0, 1, 9, 0, 2, floor, Fraction(effort), Fraction(0), made, Fraction(0))
     figures = Figures(price, Fraction(1), made, made, made, "lid", (), "proved", "proved")
-    return Outcome(Variant(letter, letter, SMALL), figures)
+    return Outcome(Variant(letter, SMALL, letter=letter), figures)
 
 
 def test_the_front_is_what_no_other_beats() -> None:
@@ -129,7 +139,7 @@ def test_the_front_is_what_no_other_beats() -> None:
 
 
 def test_tables_hold_every_design_exactly() -> None:
-    good, bad = _outcome("A", 7, 8), Outcome(Variant("B", "b", SMALL), None, "no room")
+    good, bad = _outcome("A", 7, 8), Outcome(Variant("b", SMALL, letter="B"), None, "no room")
     found = Comparison(Study((good.variant, bad.variant)), (good, bad))
     rows = list(csv.DictReader(StringIO(found.csv())))
     assert [row["letter"] for row in rows] == ["A", "B"]
@@ -149,5 +159,5 @@ def test_every_measure_is_one_of_the_figures() -> None:
 
 
 def test_the_starter_reads() -> None:
-    assert [told for told, _ in varied(STARTER, ())] == ["as it is"]
-    assert next(iter(varied(STARTER, ())))[1] == read_project(STARTER)
+    (only,) = varied(TEXT, ())
+    assert (only.told, only.project) == ("as it is", read_project(STARTER))

@@ -133,6 +133,17 @@ def _stress(page: Any) -> None:
     page.locator(".heat button.cell").nth(5).click()
 
 
+def _compare(page: Any) -> None:
+    """Two gates under two lengths of rows."""
+    page.get_by_role("button", name="Vary a key").click()
+    page.get_by_role("button", name="Vary another").click()
+    page.get_by_label("values").nth(0).fill("windowed, scarcest-first, open")
+    page.get_by_label("values").nth(1).fill("18, 36")
+    _done(page, "Compare", ".designs .point")
+    page.locator(".designs .point").last.click()
+    page.evaluate("document.getElementById('page').scrollTo(0, 0)")
+
+
 def _report(page: Any) -> None:
     for paper in ("Sheets", "Drawing .DXF", "Tables", "Report"):
         made = page.get_by_role("row", name=re.compile(f"^{paper}"))
@@ -173,6 +184,7 @@ PAGES: dict[str, Show] = {
     "near": _near,
     "proof": _proof,
     "stress": _stress,
+    "compare": _compare,
     "report": _report,
 }
 

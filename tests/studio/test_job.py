@@ -187,6 +187,17 @@ def test_rows_of_a_study_fill_while_it_goes_on_and_stay_when_it_is_cancelled(
     assert _files(page, found)["kits-stress.csv"].startswith(b"kind,material")
 
 
+@pytest.mark.slow
+def test_designs_stand_side_by_side_with_the_file_of_each(page: TestClient, small: str) -> None:
+    found = _done(page, "compare", small, vary=["gate=windowed,open"])
+    result = found["result"]
+    assert [one["told"] for one in result["variants"]] == ["gate: windowed", "gate: open"]
+    assert [one["letter"] for one in result["designs"]] == ["A", "B"]
+    assert all("gate: windowed" in one["text"] for one in result["designs"][:1])
+    assert result["sentences"]
+    assert _files(page, found)["kits-designs.csv"].startswith(b"letter,design")
+
+
 def test_a_job_that_waits_is_cancelled_and_then_taken_off_the_list(
     page: TestClient, small: str, home: Path
 ) -> None:
@@ -221,6 +232,8 @@ def test_a_task_that_does_not_stop_is_ended(
         ("simulate", "", {"scenarios": ["none"]}, "no scenario 'none'"),
         ("film", "", {"span": "10 h"}, "change its span or speed"),
         ("trace", "", {"every": "1/1000000 s"}, "at most 100000"),
+        ("compare", "", {"vary": ["row=" + ",".join(map(str, range(1, 202)))]}, "are too many"),
+        ("compare", "", {"vary": ["equipment.belts.none.speed=1/s"]}, "does not stand here"),
         ("svg", "a: b\n", {}, "The design has errors."),
     ],
 )
@@ -239,6 +252,7 @@ def test_what_cannot_be_done_is_told(
         ("stress", {"outage": ["1 s"]}, "outage"),
         ("stress", {"outages": ["1 s", "2 apples"]}, "outages.1: "),
         ("stress", {"shortages": ["7"]}, "at most 1"),
+        ("compare", {"vary": ["row"]}, "KEY=A,B is wanted"),
         ("simulate", {"hours": "-1"}, "more than 0"),
         ("film", {"start": "-1 s"}, "at least 0 s"),
         ("film", {"width": 10_000}, "width"),

@@ -8,7 +8,7 @@ import pytest
 
 from tests.studio.browser import LiveStudio, axe_faults, wait_for
 
-STAGES = ("project", "plan", "block", "floor", "proof", "stress", "report")
+STAGES = ("project", "plan", "block", "floor", "proof", "stress", "compare", "report")
 
 
 @pytest.mark.slow

@@ -86,8 +86,8 @@ def test_a_jam_is_told_and_leads_to_the_floor(page: Any, studio: LiveStudio) -> 
 
 
 PRICE = {
-    "stations": 8, "pickers": 16, "gates": 1, "rows": 1, "cells": 64, "effort": "96",
-    "power": "112/5", "rate": "1",
+    "stations": 8, "pickers": 16, "gates": 1, "rows": 1, "cells": 64, "bridges": 0,
+    "docks": 4, "floor": 300, "effort": "96", "power": "112/5", "rate": "1", "waste": "0",
 }  # fmt: skip
 
 

@@ -13,9 +13,8 @@ import typer
 from loopwright.cli.option import AsJson
 
 if TYPE_CHECKING:
-    from loopwright.compare import Comparison
+    from loopwright.compare import Comparison, Variant
     from loopwright.compare.study import Axis
-    from loopwright.model import Project
 
 EXAMPLES = (
     ("loopwright compare bakery.yaml", "every architecture, single and double, beside what it is"),
@@ -89,16 +88,16 @@ def run(
     count = len(files) * prod(len(axis.values) for axis in axes)
     if count > MOST:
         raise typer.BadParameter(f"{count} designs are too many; at most {MOST}.")
-    designs = list(_designs(files, axes))
+    study = study_of(_variants(files, axes))
     with progress("comparing") as show:
-        found = compare_designs(study_of(designs), jobs=jobs, progress=show)
+        found = compare_designs(study, jobs=jobs, progress=show)
     if svg is not None:
         write_text(svg, _drawn(found, across.value, up.value))
     if csv is not None:
         write_text(csv, found.csv())
     if as_json:
         parameters = {"files": [path.name for path in files], "vary": list(vary or ())}
-        source = digest([project_digest(project) for _, project in designs])
+        source = digest([project_digest(one.project) for one in study.variants])
         write_document("comparison", source, parameters, found.document())
     else:
         typer.echo(table_text(HEADS, found.table()))
@@ -109,34 +108,34 @@ def run(
 
 
 def _axis(text: str) -> Axis:
-    """`KEY=A,B` as the key and its values."""
-    from loopwright.compare.study import Axis
+    from loopwright.compare import read_axis
 
-    key, sign, values = text.partition("=")
-    path = tuple(part.strip() for part in key.split("."))
-    listed = tuple(dict.fromkeys(value.strip() for value in values.split(",")))
-    if not sign or not all(path) or not all(listed):
-        raise typer.BadParameter(f"--vary {text}: KEY=A,B is wanted, such as row=24,36.")
-    return Axis(path if len(path) > 1 else ("choices", *path), listed)
+    try:
+        return read_axis(text)
+    except ValueError as error:
+        raise typer.BadParameter(f"--vary {error}.") from None
 
 
-def _designs(files: Sequence[Path], axes: Sequence[Axis]) -> Iterator[tuple[str, Project]]:
-    """All designs with what is told of each; several files are told apart by their names."""
+def _variants(files: Sequence[Path], axes: Sequence[Axis]) -> Iterator[Variant]:
+    """All designs; several files are told apart by their names."""
+    from dataclasses import replace
+
     from loopwright.cli.ending import BadInputError
     from loopwright.cli.project import file_digest, open_project
-    from loopwright.compare.study import usual_designs, varied
+    from loopwright.compare import usual_variants, varied
     from loopwright.finding import DesignError
     from loopwright.model.edit import EditError
 
     for path in files:
         project = open_project(path)
         if len(files) == 1 and not axes:
-            yield from usual_designs(project)
+            yield from usual_variants(project)
             return
         try:
-            for told, variant in varied(path, axes):
-                named = f"{path.name}: {told}" if axes else path.name
-                yield (named if len(files) > 1 else told), variant
+            text = path.read_bytes().decode("utf-8")
+            for one in varied(text, axes, str(path), path.parent):
+                told = f"{path.name}: {one.told}" if axes else path.name
+                yield one if len(files) == 1 else replace(one, told=told)
         except EditError as error:
             raise typer.BadParameter(f"{path}: {error}") from None
         except DesignError as error:

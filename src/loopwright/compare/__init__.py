@@ -12,8 +12,10 @@ if TYPE_CHECKING:
     from loopwright.compare.design import measure_design as measure_design
     from loopwright.compare.measure import measure_case as measure_case
     from loopwright.compare.study import Study as Study
+    from loopwright.compare.study import Variant as Variant
+    from loopwright.compare.study import read_axis as read_axis
     from loopwright.compare.study import study_of as study_of
-    from loopwright.compare.study import usual_designs as usual_designs
+    from loopwright.compare.study import usual_variants as usual_variants
     from loopwright.compare.study import varied as varied
     from loopwright.compare.workers import compare_designs as compare_designs
     from loopwright.compare.workers import run_cases as run_cases
@@ -23,13 +25,15 @@ _HOMES = {
     "Case": "case",
     "Comparison": "comparison",
     "Study": "study",
+    "Variant": "study",
     "compare_designs": "workers",
     "measure_case": "measure",
     "measure_design": "design",
+    "read_axis": "study",
     "run_cases": "workers",
     "stress_cases": "case",
     "study_of": "study",
-    "usual_designs": "study",
+    "usual_variants": "study",
     "varied": "study",
 }
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
-from itertools import product
+from dataclasses import dataclass, replace
+from itertools import chain, product
 from pathlib import Path
 from string import ascii_uppercase
 
@@ -18,13 +18,18 @@ MOST = 200
 """Designs that one study may hold."""
 
 
+AS_IT_IS = Change()
+
+
 @dataclass(frozen=True, slots=True)
 class Variant:
-    """One design of a study: its `letter`, what is told of it, and its project."""
+    """One design of a study: what is told of it, its project, the change that led to it, and its
+    letter once it is in a study."""
 
-    letter: str
     told: str
     project: Project
+    change: Change = AS_IT_IS
+    letter: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,15 +47,33 @@ class Study:
     variants: tuple[Variant, ...]
 
 
-def _letters() -> Iterator[str]:
-    """A to Z, then AA, AB and so on."""
-    for count in (1, 2):
-        yield from map("".join, product(ascii_uppercase, repeat=count))
+def read_axis(text: str) -> Axis:
+    """`KEY=A,B` as the key and its values; a bare key is one of `choices`.
+
+    Raises
+    ------
+    ValueError
+        It is nothing of that kind.
+    """
+    key, sign, values = text.partition("=")
+    path = tuple(part.strip() for part in key.split("."))
+    listed = tuple(dict.fromkeys(value.strip() for value in values.split(",")))
+    if not sign or not all(path) or not all(listed):
+        raise ValueError(f"{text!r}: KEY=A,B is wanted, such as row=24,36")
+    return Axis(path if len(path) > 1 else ("choices", *path), listed)
 
 
-def usual_designs(project: Project) -> Iterator[tuple[str, Project]]:
+def study_of(variants: Iterable[Variant]) -> Study:
+    """The study of `variants`, in their order, with the letters A to Z, then AA, AB and so on."""
+    letters = chain(ascii_uppercase, map("".join, product(ascii_uppercase, repeat=2)))
+    return Study(
+        tuple(replace(one, letter=letter) for letter, one in zip(letters, variants, strict=False))
+    )
+
+
+def usual_variants(project: Project) -> Iterator[Variant]:
     """`project` as it is, then with every other architecture and arrangement of sides that its plan
-    allows, as the block stage lists them; each with what is told of it.
+    allows, as the block stage lists them.
 
     Raises
     ------
@@ -59,52 +82,43 @@ def usual_designs(project: Project) -> Iterator[tuple[str, Project]]:
     """
     plan = solve_plan(project)
     own = size_block(plan, project)
-    yield _told(Change()), project
+    yield _variant(AS_IT_IS, project)
     for block in list_blocks(plan, project):
         if (block.architecture, block.sides) != (own.architecture, own.sides):
             found = {"architecture": block.architecture, "sides": block.sides}
             change = Change(tuple(Edit(("choices", key), value) for key, value in found.items()))
-            yield _told(change), changed(project, change)
+            yield _variant(change, changed(project, change))
 
 
-def varied(path: Path, axes: Sequence[Axis]) -> Iterator[tuple[str, Project]]:
-    """The project file at `path` with every combination of values on `axes`, each with what is told
-    of it; the last axis varies fastest. Without axes it is the project alone.
+def varied(
+    text: str, axes: Sequence[Axis], file: str = "project", folder: Path | None = None
+) -> Iterator[Variant]:
+    """The project file `text` with every combination of values on `axes`, the last of which varies
+    fastest; the project alone without axes.
+
+    `file` is its name in findings, `folder` where a catalogue that it uses may lie.
 
     Raises
     ------
-    OSError, UnicodeDecodeError
-        The file cannot be read.
     EditError
         A key cannot be set in this file.
     DesignError
         What comes out is no project; its findings say why.
     """
-    text = path.read_bytes().decode("utf-8")
     for values in product(*(axis.values for axis in axes)):
         paths = (axis.path for axis in axes)
         change = Change(tuple(Edit(path, value) for path, value in zip(paths, values, strict=True)))
-        file = f"{path} with {change}" if change.edits else str(path)
-        project, findings = check_text(changed_text(text, change), file, path.parent)
+        name = f"{file} with {change}" if change.edits else file
+        project, findings = check_text(changed_text(text, change), name, folder)
         if project is None:
             raise DesignError(findings)
-        yield _told(change), project
+        yield _variant(change, project)
 
 
-def study_of(designs: Iterable[tuple[str, Project]]) -> Study:
-    """The study of `designs`, in their order, each with what is told of it."""
-    return Study(
-        tuple(
-            Variant(letter, told, project)
-            for letter, (told, project) in zip(_letters(), designs, strict=False)
-        )
-    )
-
-
-def _told(change: Change) -> str:
-    """What is told of a change; choices go by their bare names."""
+def _variant(change: Change, project: Project) -> Variant:
+    """Choices go by their bare names."""
     edits = (f"{'.'.join(_bare(edit.path))}: {edit.value}" for edit in change.edits)
-    return ", ".join(edits) or str(change)
+    return Variant(", ".join(edits) or str(change), project, change)
 
 
 def _bare(path: tuple[str, ...]) -> tuple[str, ...]:

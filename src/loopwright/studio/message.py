@@ -19,8 +19,8 @@ Step = str | int
 Kind = Literal["text", "quantity", "choice", "flag", "list", "map"]
 Table = Literal["materials", "processes", "stations", "belts", "pickers"]
 JobKind = Literal[
-    "prove", "recover", "remedy", "stress", "simulate", "report", "pdf", "dxf", "svg", "png",
-    "tables", "trace", "film",
+    "prove", "recover", "remedy", "stress", "compare", "simulate", "report", "pdf", "dxf", "svg",
+    "png", "tables", "trace", "film",
 ]  # fmt: skip
 JobState = Literal["waiting", "running", "done", "failed", "cancelled", "interrupted"]
 

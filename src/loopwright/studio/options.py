@@ -5,8 +5,9 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import AfterValidator, Field
 
+from loopwright.compare.study import read_axis
 from loopwright.model.field import quantity
 from loopwright.studio.message import JobKind, Message
 
@@ -16,6 +17,15 @@ Span = Annotated[Fraction, quantity("s", above=0, most=3_600_000)]
 Moment = Annotated[Fraction, quantity("s", least=0, most=3_600_000)]
 Share = Annotated[Fraction, quantity(above=0, most=1)]
 Hours = Annotated[Fraction, quantity(above=0, most=1000)]
+
+
+def _axis(text: str) -> str:
+    read_axis(text)
+    return text
+
+
+Varying = Annotated[str, Field(max_length=2000), AfterValidator(_axis)]
+"""A key and its values, such as "row=24,36"."""
 
 
 class NoOptions(Message):
@@ -44,6 +54,12 @@ class StressOptions(ProveOptions):
     shortages: tuple[Share, ...] = Field(default=(), max_length=20)
     missed: tuple[Share, ...] = Field(default=(), max_length=20)
     spreads: tuple[Share, ...] = Field(default=(), max_length=20)
+
+
+class CompareOptions(Message):
+    """Keys that vary, each with its values: all combinations; none: every architecture."""
+
+    vary: tuple[Varying, ...] = Field(default=(), max_length=10)
 
 
 class SimulateOptions(Message):
@@ -105,6 +121,7 @@ OPTIONS: dict[JobKind, type[Message]] = {
     "recover": RecoverOptions,
     "remedy": NoOptions,
     "stress": StressOptions,
+    "compare": CompareOptions,
     "simulate": SimulateOptions,
     "report": ReportOptions,
     "pdf": SheetOptions,

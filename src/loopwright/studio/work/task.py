@@ -11,6 +11,7 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Any, TypeVar
 
+from loopwright.model import Project
 from loopwright.record import Origin, digest, header, write_text
 from loopwright.simulate.scenario import Scenario, laid_scenario
 from loopwright.studio.folder import Folder
@@ -67,8 +68,12 @@ class Task:
         return lambda share: self.step(first + (last - first) * share, note)
 
     def result(self, kind: str, laid: Laid, body: dict[str, Any]) -> None:
+        """Keep what was found so far about a layout; as `keep`."""
+        self.keep(kind, laid.project, body)
+
+    def keep(self, kind: str, project: Project, body: dict[str, Any]) -> None:
         """Keep what was found so far, as the command of that name would print it."""
-        origin = Origin(digest(laid.project.document()), self.options)
+        origin = Origin(digest(project.document()), self.options)
         text = json.dumps(header(kind, origin) | body, ensure_ascii=False, allow_nan=False)
         write_text(self.home / RESULT, text)
 

@@ -28,8 +28,9 @@ from loopwright.studio.work.task import Task, TaskError
 
 MODULES = {
     "prove": "prove", "recover": "recover", "remedy": "remedy", "stress": "stress",
-    "simulate": "simulate", "report": "report", "tables": "tables", "trace": "trace",
-    "film": "film", "pdf": "drawing", "dxf": "drawing", "svg": "drawing", "png": "drawing",
+    "compare": "compare", "simulate": "simulate", "report": "report", "tables": "tables",
+    "trace": "trace", "film": "film", "pdf": "drawing", "dxf": "drawing", "svg": "drawing",
+    "png": "drawing",
 }  # fmt: skip
 """The module of each kind of job."""
 

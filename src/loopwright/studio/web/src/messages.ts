@@ -27,7 +27,7 @@ export interface AskFloor {
 
 // Work to be done in the background. What `options` may hold depends on the kind.
 export interface AskJob {
-  kind: "prove" | "recover" | "remedy" | "stress" | "simulate" | "report" | "pdf" | "dxf" | "svg" | "png" | "tables" | "trace" | "film";
+  kind: "prove" | "recover" | "remedy" | "stress" | "compare" | "simulate" | "report" | "pdf" | "dxf" | "svg" | "png" | "tables" | "trace" | "film";
   file: string;
   text: string;
   options?: Record<string, unknown>;
@@ -54,6 +54,11 @@ export interface Choose {
   file: string;
   text: string;
   choices: Record<string, string | null>;
+}
+
+// Keys that vary, each with its values: all combinations; none: every architecture.
+export interface CompareOptions {
+  vary?: string[];
 }
 
 // One entry to be set in a text: one value, or a list or entries in one line ("[a, b]", "{stack:
@@ -602,7 +607,7 @@ export interface Jam {
 // `begun` is null while it waits; `digest` is of the text it works on.
 export interface Job {
   id: string;
-  kind: "prove" | "recover" | "remedy" | "stress" | "simulate" | "report" | "pdf" | "dxf" | "svg" | "png" | "tables" | "trace" | "film";
+  kind: "prove" | "recover" | "remedy" | "stress" | "compare" | "simulate" | "report" | "pdf" | "dxf" | "svg" | "png" | "tables" | "trace" | "film";
   file: string;
   digest: string;
   options: Record<string, unknown>;
@@ -878,6 +883,7 @@ export interface JobOptions {
   recover: RecoverOptions;
   remedy: NoOptions;
   stress: StressOptions;
+  compare: CompareOptions;
   simulate: SimulateOptions;
   report: ReportOptions;
   pdf: SheetOptions;

@@ -1,17 +1,14 @@
 // Changes that were tried: what each proves, what it costs, and a button that writes it down.
-import { signal } from "@preact/signals";
 import type { Job } from "../messages";
 import { percent, shown, valueOf } from "../parts/figure";
 import { Part } from "../parts/Part";
 import { Stamp, WorkLine } from "../parts/Work";
-import { loaded, sound, text } from "../state/document";
+import { write, Written } from "../parts/Written";
+import { sound } from "../state/document";
 import { begin, stale, useResult } from "../state/work";
 import { Answer } from "./Answer";
 import { worst } from "./verdicts";
 import type { Price, Remedies, Tried } from "./verdicts";
-
-/** What was written last, so that it can be taken back. */
-const written = signal<{ readonly file: string; readonly told: string; readonly before: string; readonly after: string } | null>(null);
 
 const FIGURES: readonly { readonly name: string; readonly of: (price: Price) => string | number }[] = [
   { name: "rows", of: (price) => price.rows },
@@ -40,7 +37,11 @@ export function RemedyPart({ job }: { job: Job }) {
     <Part name="Remedies" note="tried in order of preference, each designed, proved and priced" tools={<Stamp job={job} />}>
       <WorkLine job={job} />
       {fault && <p class="note alarm">{fault}</p>}
-      <Written />
+      <Written>
+        <button disabled={!sound.value} onClick={() => void begin("prove")}>
+          Prove the changed file
+        </button>
+      </Written>
       {before && (
         <div class="scroll">
           <table aria-label="Remedies" class="tried">
@@ -156,31 +157,4 @@ function Difference({ now, before }: { now: string | number; before: string | nu
   const more = (valueOf(now) ?? 0) - (valueOf(before) ?? 0);
   if (more === 0) return null;
   return <span class="soft"> ({more > 0 ? "+" : "−"}{shown(Math.abs(more))})</span>;
-}
-
-function write(told: string, after: string): void {
-  written.value = { file: loaded.value, told, before: text.value, after };
-  text.value = after;
-}
-
-/** What was written, and the way back while nothing else was changed. */
-function Written() {
-  const done = written.value;
-  if (!done || done.file !== loaded.value || text.value !== done.after) return null;
-  return (
-    <p class="note good" role="status">
-      <code>{done.told}</code> is written into the file; comments stay.{" "}
-      <button disabled={!sound.value} onClick={() => void begin("prove")}>
-        Prove the changed file
-      </button>{" "}
-      <button
-        onClick={() => {
-          text.value = done.before;
-          written.value = null;
-        }}
-      >
-        Take it back
-      </button>
-    </p>
-  );
 }

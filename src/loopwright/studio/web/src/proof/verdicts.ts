@@ -87,6 +87,8 @@ export interface Price {
   readonly effort: string;
   readonly power: string;
   readonly rate: string;
+  /** What goes to drains of leftovers, as a share of what comes in. */
+  readonly waste: string;
 }
 
 export interface Tried {

@@ -15,6 +15,7 @@ const PAGES: Record<Stage | "start", ComponentType> = {
   floor: lazy(() => import("../floor/FloorPage").then((m) => m.FloorPage)),
   proof: lazy(() => import("../proof/ProofPage").then((m) => m.ProofPage)),
   stress: lazy(() => import("../stress/StressPage").then((m) => m.StressPage)),
+  compare: lazy(() => import("../compare/ComparePage").then((m) => m.ComparePage)),
   report: lazy(() => import("../report/ReportPage").then((m) => m.ReportPage)),
 };
 

@@ -12,6 +12,7 @@ const WORDS: Record<Stage, string> = {
   floor: "Floor",
   proof: "Proof",
   stress: "Stress",
+  compare: "Compare",
   report: "Report",
 };
 
@@ -53,7 +54,7 @@ function Sign({ of }: { of: Stage }) {
   if (of === "project" && ready.value && errors.value > 0) {
     return <span class="sign alarm">{errors.value} ✕</span>;
   }
-  const kinds: readonly string[] = { proof: ["prove", "remedy", "recover"], stress: ["stress"] }[of as string] ?? [];
+  const kinds: readonly string[] = { proof: ["prove", "remedy", "recover"], stress: ["stress"], compare: ["compare"] }[of as string] ?? [];
   const busy = running.value.some((job) => job.file === file.value && kinds.includes(job.kind));
   return busy ? <span class="sign soft">…</span> : null;
 }

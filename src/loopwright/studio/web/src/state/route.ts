@@ -1,7 +1,7 @@
 // Where we are: `#/<stage>/<file>?<what to begin with>`.
 import { computed, signal } from "@preact/signals";
 
-export const STAGES = ["project", "plan", "block", "floor", "proof", "stress", "report"] as const;
+export const STAGES = ["project", "plan", "block", "floor", "proof", "stress", "compare", "report"] as const;
 export type Stage = (typeof STAGES)[number];
 
 export interface Route {
