@@ -93,7 +93,8 @@ PRICE = {
 
 def _tried(told: str, answer: str, text: str | None, **more: Any) -> dict[str, Any]:
     return {
-        "told": told, "text": text, "unwritten": "", "outcomes": [[answer, answer]],
+        "told": told, "why": "", "started": "1", "late": "1", "text": text, "unwritten": "",
+        "outcomes": [[answer, answer]],
         "price": PRICE, "refusal": "", "green": answer == "proved",
     } | more  # fmt: skip
 
@@ -112,11 +113,16 @@ def test_a_remedy_is_written_and_taken_back(page: Any, studio: LiveStudio, resto
         _tried("choices.gate: windowed", "proved", SAFE, price=PRICE | {"pickers": 20}),
         _tried("choices.row: 2", "", None, price=None, refusal="no room", outcomes=[]),
     ]
-    _show(page, studio, {"prove": _verdicts("open"), "remedy": {"tried": tried}})
+    _show(
+        page,
+        studio,
+        {"prove": _verdicts("open"), "remedy": {"tried": tried, "advice": ["a wider hall"]}},
+    )
     best = page.locator("tr.best")
     assert "the first that helps" in best.inner_text()
     assert "20 (+4)" in best.inner_text().replace("\n", " ")
     assert page.get_by_text("cannot be built: no room").count() == 1
+    assert page.get_by_text("a wider hall").count() == 1
     best.get_by_role("button", name="Apply").click()
     wait_for(lambda: restored.read_text("utf-8") == SAFE)
     page.get_by_role("button", name="Take it back").click()

@@ -120,7 +120,8 @@ class Comparison:
             if one.refusal:
                 yield f"{one.variant.letter} cannot be built: {one.refusal}."
             elif one.figures and one.figures.jams:
-                lost = ", ".join(one.figures.jams)
+                *some, last = one.figures.jams
+                lost = f"{', '.join(some)} or {last}" if some else last
                 yield f"{one.variant.letter}: a loop stands for good after an outage of {lost}."
         if not self.sound:
             yield "No design makes the rate and comes back from outages."

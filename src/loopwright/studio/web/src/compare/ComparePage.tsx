@@ -217,7 +217,7 @@ function Told({ job, base, one }: { job: Job; base: Design | undefined; one: Des
       {figures?.worst && (
         <p>
           {figures.jams.length > 0
-            ? `After an outage of ${figures.jams.join(", ")} a loop stands for good.`
+            ? `After an outage of ${figures.jams.join(" or ")} a loop stands for good.`
             : `An outage of ${figures.worst} does most harm: ${percent(share(figures.after, figures))} of the plan long after.`}
         </p>
       )}
