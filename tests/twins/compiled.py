@@ -21,14 +21,15 @@ NONE = Disturbances()
 class CompiledEngine:
     """The compiled program.
 
-    `divided` runs even the smallest part of a layout by itself, and with a wheel of due times so
-    short that most things stay in it for several turns.
+    `divided` runs even the smallest part of a layout by itself, with palettes of single belts, and
+    with a wheel of due times so short that most things stay in it for several turns.
     """
 
     name = "compiled"
 
     def __init__(self, divided: bool = False) -> None:
         self._least = 0 if divided else division.LEAST
+        self._kinds = 0 if divided else division.MOST_KINDS
         self._wheel = 4 if divided else encode.WHEEL_MOST
 
     def run(
@@ -54,6 +55,7 @@ class CompiledEngine:
         )
         start = None if state is None else state_from_document(state)
         least = patch.object(division, "LEAST", self._least)
+        kinds = patch.object(division, "MOST_KINDS", self._kinds)
         wheel = patch.object(encode, "WHEEL_MOST", self._wheel)
-        with least, wheel:
+        with least, kinds, wheel:
             return state_document(simulate_layout(layout, scenario, start=start).end)

@@ -135,6 +135,38 @@ def test_they_agree_on_plants_of_more_materials_than_small_cells_can_tell_apart(
     compare(layout, [], Plant(layout_document(layout)).state(), (1, 50, 900))
 
 
+def joined_plant() -> Layout:
+    """Forty materials on belts that are all joined, of which none carries more than twenty."""
+    materials = [f"m {number}" for number in range(40)]
+    build = Build(materials)
+    for number, half in enumerate((materials[:20], materials[20:])):
+        lane = build.belt(f"lane {number}", 30, 3)
+        first = build.belt(f"feed {half[0]}", 2)
+        build.merge([first], lane)
+        for place, material in enumerate(half):
+            feed = first if material == half[0] else build.belt(f"feed {material}", 2)
+            build.source(feed, material, f"1/{9 + place}", load=3)
+            if feed != first:
+                build.side_merge(feed, lane, place + 2)
+        keep, rest = build.belt(f"keep {number}", 4), build.belt(f"rest {number}", 3)
+        build.divert(lane, [keep, rest], "material", {half[5]: keep})
+        build.drain(rest)
+    build.belt("last", 12, 2)
+    build.merge(["keep 0", "keep 1"], "last")
+    build.drain("last")
+    build.station("kit", 5, {"m 5": 1, "m 25": 1}, {"m 0": 1})
+    build.picker("in", ("last", 6), "kit", "1/2", hand=2)
+    build.picker("out", "kit", ("last", 9), "1/2")
+    return build.layout()
+
+
+@pytest.mark.slow
+def test_they_agree_where_joined_belts_carry_more_materials_than_a_cell_can_tell_apart() -> None:
+    layout = joined_plant()
+    state = compare(layout, [], Plant(layout_document(layout)).state(), (1, 50, 900))
+    assert state["counters"]["drains"]["last drain"]["units"]["m 0"] > 0
+
+
 @pytest.mark.slow
 def test_they_agree_with_the_compiler_switched_off() -> None:
     if os.environ.get("NUMBA_DISABLE_JIT") == "1":

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 
-from loopwright.layout.layout import Applicator, Gate
+from loopwright.layout.layout import Applicator, Divert, Gate
 from loopwright.simulate.disturbance import Foreign
 from loopwright.simulate.kind import Kind, units_by_kind
+from loopwright.simulate.limit import MOST_KINDS
 from loopwright.simulate.order import belt_order
+from loopwright.simulate.palette import Pass, narrow_palettes
 from loopwright.simulate.state import State
-from loopwright.simulate.wiring import Wiring
+from loopwright.simulate.wiring import Wiring, inlets_of
 
 LEAST = 500
 """Cells of a part of a layout, where a station or store counts as 10."""
@@ -22,8 +24,9 @@ class Members:
     """The names of what is in one part, each kind in the order of its numbers.
 
     `palettes` are the kinds that may come onto the belts of each group of belts that hand carriers
-    to each other; `palette` is the group of each belt. `breaks` are the belts at which rings are
-    broken. `kinds` are all kinds of the part, in the order of materials, then marks.
+    to each other, or onto single belts where these are too many; `palette` is that of each belt.
+    `breaks` are the belts at which rings are broken. `kinds` are all kinds of the part, in the
+    order of materials, then marks.
     """
 
     belts: tuple[str, ...]
@@ -85,7 +88,9 @@ def divide(wiring: Wiring, state: State, foreign: Iterable[Foreign] = ()) -> lis
 
     _join_small(wiring, parts)
 
-    found = _materials(wiring, groups, state, foreign)
+    strangers = tuple(foreign)
+    found = _materials(wiring, groups, state, strangers)
+    narrow = _narrow(wiring, groups, found, state, strangers)
     names: dict[str, dict[str, list[str]]] = {}
     holders: dict[str, Iterable[str]] = {
         "belts": wiring.belts,
@@ -98,7 +103,52 @@ def divide(wiring: Wiring, state: State, foreign: Iterable[Foreign] = ()) -> lis
     for kind, places in _places(wiring).items():
         for name, place in places.items():
             names[parts.root(place)][kind].append(name)
-    return [_members(wiring, kinds, groups, found) for kinds in names.values()]
+    return [_members(wiring, kinds, groups, found, narrow) for kinds in names.values()]
+
+
+def _narrow(
+    wiring: Wiring,
+    groups: _Union,
+    found: Mapping[str, set[Kind]],
+    state: State,
+    foreign: Sequence[Foreign],
+) -> dict[str, tuple[Kind, ...]]:
+    """Palettes of their own for the belts of groups with more kinds than a cell tells apart. The
+    belts of a gate keep one: it counts carriers by their bits."""
+    wide = {root for root in map(groups.root, wiring.belts) if len(found[root]) > MOST_KINDS}
+    if not wide:
+        return {}
+    spots = _Union()
+    for joint in wiring.joints.values():
+        for belt in (*inlets_of(joint), *joint.loop) if isinstance(joint, Gate) else ():
+            spots.join(belt, joint.outlet)
+    passes = _passes(wiring, spots)
+    kinds = _materials(wiring, spots, state, foreign, passes)
+    palettes: dict[str, tuple[Kind, ...]] = {}
+    for group in wide:
+        own = [belt for belt in wiring.belts if groups.root(belt) == group]
+        places = {spots.root(belt): kinds[spots.root(belt)] for belt in own}
+        inside = [way for way in passes if way.source in places]
+        every = _sorted(wiring, {kind for held in places.values() for kind in held})
+        told = narrow_palettes(places, inside, every)
+        palettes |= {belt: told[spots.root(belt)] for belt in own}
+    return palettes
+
+
+def _passes(wiring: Wiring, spots: _Union) -> list[Pass]:
+    """How carriers go on from belt to belt."""
+    found = []
+    for belt in wiring.belts:
+        head = wiring.head.get(belt)
+        for fed in wiring.downstream(belt):
+            way = Pass(spots.root(belt), spots.root(fed))
+            if isinstance(head, Divert) and head.rule == "material":
+                named = {m for m, outlet in head.filters if outlet == fed}
+                last = fed == head.outlets[-1]
+                kept = {m for m, outlet in head.filters if outlet != fed} if last else named
+                way = replace(way, materials=frozenset(kept), others=last)
+            found.append(way)
+    return found
 
 
 def _join_small(wiring: Wiring, parts: _Union) -> None:
@@ -132,16 +182,20 @@ def _places(wiring: Wiring) -> dict[str, dict[str, str]]:
 
 
 def _members(
-    wiring: Wiring, kinds: Mapping[str, list[str]], groups: _Union, found: Mapping[str, set[Kind]]
+    wiring: Wiring,
+    kinds: Mapping[str, list[str]],
+    groups: _Union,
+    found: Mapping[str, set[Kind]],
+    narrow: Mapping[str, tuple[Kind, ...]],
 ) -> Members:
     belts = kinds["belts"]
     number = {name: index for index, name in enumerate(belts)}
     order, breaks = belt_order(
         {number[name]: [number[fed] for fed in wiring.downstream(name)] for name in belts}
     )
-    roots: dict[str, int] = {}
-    palette = [roots.setdefault(groups.root(name), len(roots)) for name in belts]
-    palettes = [_sorted(wiring, found[root]) for root in roots]
+    told: dict[str | tuple[Kind, ...], int] = {}
+    palette = [told.setdefault(narrow.get(name, groups.root(name)), len(told)) for name in belts]
+    palettes = [_sorted(wiring, found[p]) if isinstance(p, str) else p for p in told]
     flanks = sorted(kinds["flanks"], key=lambda name: number[wiring.flanks[name].main])
     mentioned = {kind for palette in palettes for kind in palette}
     for name in kinds["pickers"]:
@@ -181,10 +235,14 @@ def _sorted(wiring: Wiring, kinds: Iterable[Kind]) -> tuple[Kind, ...]:
 
 
 def _materials(
-    wiring: Wiring, groups: _Union, state: State, foreign: Iterable[Foreign]
+    wiring: Wiring,
+    groups: _Union,
+    state: State,
+    foreign: Iterable[Foreign],
+    passes: Sequence[Pass] = (),
 ) -> dict[str, set[Kind]]:
     """The kinds that can come onto each group of belts and into each store; and what is in the hand
-    of each picker now."""
+    of each picker now. `passes` lead from group to group."""
     found: dict[str, set[Kind]] = defaultdict(set)
     for dock in wiring.sources.values():
         found[groups.root(dock.belt)].add(Kind(dock.material))
@@ -226,6 +284,10 @@ def _materials(
             if new:
                 found[target] |= new
                 changed = True
+        for way in passes:
+            new = {kind for kind in found[way.source] - found[way.target] if way.lets(kind)}
+            found[way.target] |= new
+            changed |= bool(new)
     return found
 
 

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+MOST_KINDS = 28
+"""Kinds that the largest format of a cell tells apart."""
+
 
 class LayoutError(ValueError):
     """The devices of a layout do not fit each other, so that it cannot be run."""

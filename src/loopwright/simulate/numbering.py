@@ -12,12 +12,12 @@ from loopwright.simulate.clock import whole_ticks
 from loopwright.simulate.columns import AT_BELT, AT_STATION, AT_STORE
 from loopwright.simulate.division import Members
 from loopwright.simulate.kind import Kind
-from loopwright.simulate.limit import EngineLimitError, LayoutError
+from loopwright.simulate.limit import MOST_KINDS, EngineLimitError, LayoutError
 from loopwright.simulate.scenario import Scenario
 from loopwright.simulate.state import State
 from loopwright.simulate.wiring import Wiring
 
-CELL_TYPES = (("uint16", 12), ("uint32", 28))
+CELL_TYPES = (("uint16", 12), ("uint32", MOST_KINDS))
 """Formats of a cell, and the materials that have a bit in each."""
 
 Amounts = tuple[tuple[str, int], ...]
@@ -66,7 +66,7 @@ class Numbering:
         fitting = [(cell, bits) for cell, bits in CELL_TYPES if widest <= bits]
         if not fitting:
             raise EngineLimitError(
-                f"{widest} materials on belts that are joined, each mark counted, 28 fit"
+                f"{widest} materials that meet on joined belts, each mark counted, {MOST_KINDS} fit"
             )
         self.cell, self.bits = fitting[0]
         self.belt = numbers(members.belts)
