@@ -76,6 +76,7 @@ def _loop_lines(loop: Loop, other: list[str]) -> Iterator[Line]:
         over = f"the last cell of {loop.seam} is passed over"
         yield "drive", f"{drive}{over}, so {cells} - 1 = {cells - 1} places go round"
         yield "entry", f"by {gate['name']} only, which lets {gate['main']} go first"
+    yield from (mixed.line for mixed in loop.mixed)
     for feed in loop.feeds:
         yield "feed", f"{feed.belt} brings {feed.material} only, {feed.load} units on a carrier"
         if feed.way is not None:
@@ -235,18 +236,26 @@ def _flow_lines(loop: Loop, other: list[str]) -> Iterator[Line]:
 
 def _places_lines(loop: Loop) -> Iterator[Line]:
     for m in loop.needed():
-        times, places = loop.pattern.count(m), len(loop.pattern)
-        yield "places", f"{m}: {times} of {places} places"
+        times = loop.places(m)
+        need(times > 0, f"{m} has no place in the pattern")
+        yield "places", f"{m}: {times} of {len(loop.pattern)} places"
 
 
 def _share_lines(loop: Loop, other: list[str]) -> Iterator[Line]:
     recipe, places = loop.alone(other), len(loop.pattern)
     steps = Fraction(recipe["cycle"]) * loop.speed
+    by_turns = [lane for mixed in loop.mixed for lane in mixed.lanes.values()]
     for feed in loop.feeds:
-        need(feed.prompt, f"{feed.belt} does not keep up")
+        need(feed.prompt or feed in by_turns, f"{feed.belt} does not keep up")
         yield "prompt", f"{feed.belt} keeps up: {loop.speed} cells/s, its dock as fast"
+    for mixed in loop.mixed:
+        mixed.need_full()
+        asked, out = loop.gate["pattern"].count(mixed.belt), 1 - mixed.returned
+        need(out * places >= asked, f"{mixed.belt} passes too little")
+        told = f"{mixed.belt}: {out} of a belt comes out >= {asked} of {places} places"
+        yield "rate", told
     for m, amount in recipe["inputs"]:
-        times, use = loop.pattern.count(m), len(loop.stations) * amount * places / steps
+        times, use = loop.places(m), len(loop.stations) * amount * places / steps
         load = min(feed.load for feed in loop.feeds if feed.material == m)
         need(times * load >= use, f"too little {m} in a pattern")
         yield (
@@ -255,10 +264,11 @@ def _share_lines(loop: Loop, other: list[str]) -> Iterator[Line]:
             f"{places} steps, one pattern",
         )
     for m, amount in recipe["inputs"]:
-        held = loop.held(m)
-        need(held * steps / amount >= places, f"{m} runs out within a pattern")
+        held, wait = loop.held(m), loop.wait(m)
+        need(held * steps / amount >= wait * places, f"{m} runs out within {wait} patterns")
+        told = "one pattern" if wait == 1 else f"{wait} patterns"
         yield (
             "bridge",
             f"{m}: {held} / {amount} cycles of {steps} steps = {held * steps / amount} >= "
-            f"{places}, one pattern",
+            f"{wait * places}, {told}",
         )

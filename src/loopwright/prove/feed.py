@@ -17,7 +17,7 @@ from loopwright.simulate.wiring import Wiring
 
 def feed_of(wiring: Wiring, belt: str, speed: Fraction | None) -> Feed:
     """The fresh inlet `belt` of a gate on a loop of `speed` [cells/s]."""
-    above = _above(wiring, belt)
+    above = belts_above(wiring, belt)
     docks = [joint for one in above if isinstance(joint := wiring.tail.get(one), Source)]
     names = tuple(sorted((dock.name for dock in docks), key=natural_key))
     fault = next(_faults(wiring, above, docks), "")
@@ -51,15 +51,15 @@ def _unsure(ways: Sequence[Way], sure: Sequence[Way]) -> str:
     )
 
 
-def _above(wiring: Wiring, belt: str) -> list[str]:
+def belts_above(wiring: Wiring, belt: str) -> list[str]:
     """`belt` and all belts that lead to it, but not through a gate."""
     found = [belt]
     for one in found:
-        found += [other for other in _behind(wiring, one) if other not in found]
+        found += [other for other in belts_behind(wiring, one) if other not in found]
     return found
 
 
-def _behind(wiring: Wiring, belt: str) -> tuple[str, ...]:
+def belts_behind(wiring: Wiring, belt: str) -> tuple[str, ...]:
     """The belts of which the heads feed `belt`, but not by a gate."""
     sides = tuple(side.inlet for side in wiring.flanks.values() if side.main == belt)
     match wiring.tail.get(belt):
@@ -72,24 +72,30 @@ def _behind(wiring: Wiring, belt: str) -> tuple[str, ...]:
 
 def _faults(wiring: Wiring, above: Sequence[str], docks: Sequence[Source]) -> Iterator[str]:
     """What makes it uncertain that one material, and no other, comes by the first of `above`."""
+    yield from others_at(wiring, above)
     for one in above:
-        joint = wiring.tail.get(one)
-        if isinstance(joint, Gate):
-            yield f"comes through another gate, {joint.name}"
-        elif joint is None and not _behind(wiring, one):
-            yield f"begins with {one}, which nothing feeds"
-        if any(one in _above(wiring, other) for other in _behind(wiring, one)):
+        if any(one in belts_above(wiring, other) for other in belts_behind(wiring, one)):
             yield f"comes out of a ring of belts, {one} among them"
-    for picker in wiring.pickers.values():
-        if picker.target.device in above:
-            yield f"has things put on it by {picker.name}"
-        if picker.source.device in above:
-            yield f"is drawn on by {picker.name}"
     brings = sorted({dock.material for dock in docks}, key=wiring.rank.__getitem__)
     if len(brings) > 1:
         yield f"brings {', '.join(brings)}: one that waits can hold up another"
     elif len({dock.load for dock in docks}) > 1:
         yield "brings carriers of different loads"
+
+
+def others_at(wiring: Wiring, above: Sequence[str]) -> Iterator[str]:
+    """What beside docks and joints has to do with the belts `above`."""
+    for one in above:
+        joint = wiring.tail.get(one)
+        if isinstance(joint, Gate):
+            yield f"comes through another gate, {joint.name}"
+        elif joint is None and not belts_behind(wiring, one):
+            yield f"begins with {one}, which nothing feeds"
+    for picker in wiring.pickers.values():
+        if picker.target.device in above:
+            yield f"has things put on it by {picker.name}"
+        if picker.source.device in above:
+            yield f"is drawn on by {picker.name}"
 
 
 def _ways(wiring: Wiring, belt: str) -> Iterator[Way]:
@@ -118,7 +124,7 @@ def _passes(wiring: Wiring, divert: Divert, belt: str) -> bool:
         return True
     comes = {
         joint.material
-        for one in _above(wiring, divert.inlet)
+        for one in belts_above(wiring, divert.inlet)
         if isinstance(joint := wiring.tail.get(one), Source)
     }
     filters = dict(divert.filters)

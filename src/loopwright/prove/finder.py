@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 
 from loopwright.layout.quota import shared_quotas
 from loopwright.prove.claim import GIVEN, QUESTION_OF, Claim, Reason
+from loopwright.prove.mix_reason import mix_obstacles, patterns_to
+from loopwright.prove.obstacle import Obstacle
 from loopwright.prove.reason import (
     batch,
     flow_reasons,
@@ -25,14 +26,6 @@ from loopwright.prove.reason import (
     used,
 )
 from loopwright.prove.ring import Drawer, Ring
-
-
-@dataclass(frozen=True, slots=True)
-class Obstacle:
-    """Why no theorem applies, and what to change; without a remedy where there is none to name."""
-
-    text: str
-    remedy: str = ""
 
 
 def find_safety(ring: Ring) -> Claim | tuple[Obstacle, ...]:
@@ -114,7 +107,13 @@ def _of_loop(ring: Ring) -> Iterator[Obstacle]:
             "lead the rest to a drain by an overflow before the gate (gate: drained)",
         )
     for feed in ring.feeds:
-        if feed.material is None:
+        if feed.mix is not None and ring.rule != "drained":
+            yield Obstacle(
+                f"{feed.belt} {feed.fault}",
+                "drain the loop (gate: drained), or give each material an inlet of its own "
+                "(mix: gate)",
+            )
+        elif feed.material is None and feed.mix is None:
             yield Obstacle(
                 f"{feed.belt} {feed.fault}", "give each material an inlet of its own from its docks"
             )
@@ -305,7 +304,9 @@ def _of_flow(ring: Ring) -> Iterator[Obstacle]:
 def _of_docks(ring: Ring) -> Iterator[Obstacle]:
     """A carrier has to wait at every inlet in every step."""
     for feed in ring.feeds:
-        if not feed.prompt and feed.shared:
+        if feed.mix is not None:
+            yield from mix_obstacles(ring, feed.belt, feed.mix)
+        elif not feed.prompt and feed.shared:
             yield Obstacle(
                 f"{feed.belt} shares its docks: after an outage it may have to wait until others "
                 "have enough",
@@ -334,9 +335,11 @@ def _of_share(ring: Ring) -> Iterator[Obstacle]:
                 "give what comes back fewer places, or shorten the row",
             )
         lasts = ring.least_held(need) * drawer.cycle * ring.speed / need.amount
-        if lasts < places:
+        wait = patterns_to(ring, need.material)
+        if lasts < wait * places:
+            many = "a pattern has" if wait == 1 else f"{wait} patterns have"
             yield Obstacle(
-                f"{need.material}: a full station works {lasts} steps, a pattern has {places}",
+                f"{need.material}: a full station works {lasts} steps, {many} {wait * places}",
                 "raise the caps, or shorten the pattern",
             )
 

@@ -7,8 +7,9 @@ from dataclasses import replace
 
 from loopwright.layout.layout import Layout
 from loopwright.prove.claim import CANNOT_JAM, FULL_RATE, Claim
-from loopwright.prove.finder import Obstacle, find_recovery, find_safety
+from loopwright.prove.finder import find_recovery, find_safety
 from loopwright.prove.jam import SLACK, find_jam, measure_recovery
+from loopwright.prove.obstacle import Obstacle
 from loopwright.prove.ring import Ring
 from loopwright.prove.rings import find_rings
 from loopwright.prove.verdict import PROVED, REFUTED, UNDECIDED, Recovery, Verdict

@@ -8,6 +8,7 @@ from itertools import combinations
 from math import floor
 
 from loopwright.prove.claim import Reason
+from loopwright.prove.mix_reason import mix_reason, patterns_to, rate_reasons
 from loopwright.prove.ring import Drawer, Feed, Need, Ring
 
 
@@ -26,6 +27,9 @@ def loop_reasons(ring: Ring) -> Iterator[Reason]:
         yield Reason("drive", f"{drive}; {out}")
         yield Reason("entry", f"by {ring.gate} only, where {ring.main} has places in the pattern")
     for feed in ring.feeds:
+        if feed.mix is not None:
+            yield mix_reason(feed.belt, feed.mix)
+    for feed in ring.lanes:
         yield Reason(
             "feed", f"{feed.belt} brings {feed.material} only, {feed.load} units on a carrier"
         )
@@ -81,14 +85,14 @@ def _way(feed: Feed) -> Iterator[Reason]:
 def places_reasons(ring: Ring) -> Iterator[Reason]:
     """Theorem drain: every input has places, which come again and again."""
     yield from loop_reasons(ring)
-    pattern = ring.pattern_of()
     for material in ring.needed:
-        yield Reason("places", f"{material}: {pattern.count(material)} of {len(pattern)} places")
+        places = ring.places(material)
+        yield Reason("places", f"{material}: {places} of {len(ring.pattern)} places")
 
 
-def offered(ring: Ring, need: Need) -> int:
-    """Units of an input that a pattern of a drained loop brings, at least."""
-    return ring.pattern_of().count(need.material) * load_of(ring, need.material)
+def offered(ring: Ring, need: Need) -> Fraction:
+    """Units of an input that a pattern of a drained loop brings, in the long run at least."""
+    return ring.places(need.material) * load_of(ring, need.material)
 
 
 def used(ring: Ring, drawer: Drawer, need: Need) -> Fraction:
@@ -102,23 +106,25 @@ def share_reasons(ring: Ring) -> Iterator[Reason]:
     """Theorem share: whatever comes back, the fresh carriers of a pattern are enough."""
     assert ring.speed is not None
     yield from places_reasons(ring)
-    for feed in ring.feeds:
+    for feed in ring.lanes:
         yield Reason("prompt", f"{feed.belt} keeps up: {ring.speed} cells/s, its dock as fast")
+    yield from rate_reasons(ring)
     drawer, places = ring.drawers[0], len(ring.pattern)
     for need in drawer.needs:
         yield Reason(
             "flow",
-            f"{need.material}: {ring.pattern_of().count(need.material)} x "
+            f"{need.material}: {ring.places(need.material)} x "
             f"{load_of(ring, need.material)} = {offered(ring, need)} units >= "
             f"{used(ring, drawer, need)} that all stations use in {places} steps, one pattern",
         )
     steps = drawer.cycle * ring.speed
     for need in drawer.needs:
-        held = ring.least_held(need)
+        held, wait = ring.least_held(need), patterns_to(ring, need.material)
+        told = "one pattern" if wait == 1 else f"{wait} patterns"
         yield Reason(
             "bridge",
             f"{need.material}: {held} / {need.amount} cycles of {steps} steps = "
-            f"{held * steps / need.amount} >= {places}, one pattern",
+            f"{held * steps / need.amount} >= {wait * places}, {told}",
         )
 
 
@@ -233,7 +239,7 @@ def offer(ring: Ring, material: str) -> int:
 
 def load_of(ring: Ring, material: str) -> int:
     """Units on a fresh carrier of `material`, at least."""
-    return min(feed.load for feed in ring.feeds if feed.material == material)
+    return min(feed.load for feed in ring.lanes if feed.material == material)
 
 
 def use(ring: Ring, material: str) -> Fraction:

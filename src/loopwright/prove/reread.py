@@ -6,7 +6,8 @@ from fractions import Fraction
 from math import gcd
 
 from loopwright.prove.refusal import Document, need
-from loopwright.prove.retrace import Supplies, natural
+from loopwright.prove.remix import Mixed, mixes
+from loopwright.prove.retrace import Inlet, Supplies, natural
 
 
 class Loop:
@@ -68,16 +69,44 @@ class Loop:
             self._free_way_out(layout, Fraction(belts[self.waste["outlets"][1]]["speed"]))
         need(all(p["target"]["device"] not in self.belts for p in layout["pickers"]), "put down")
         supplies = Supplies(layout)
-        self.feeds = [supplies.inlet(inlet, self.speed) for inlet in self.gate["inlets"]]
-        brings = {feed.belt: feed.material for feed in self.feeds}
-        self.pattern = [brings.get(inlet) for inlet in self.gate["pattern"]]
         self.locked = self.gate["rule"] == "ratio-locked"
         self.drained = self.locked and self.belts[-1] in self.gate["pattern"]
+        self.feeds: list[Inlet] = []
+        self.mixed: list[Mixed] = []
+        for inlet in self.gate["inlets"]:
+            if self.drained and mixes(supplies, inlet):
+                self.mixed.append(Mixed(supplies, inlet, self.speed))
+            else:
+                self.feeds.append(supplies.inlet(inlet, self.speed))
+        brings = {feed.belt: feed.material for feed in self.feeds}
+        self.pattern = [brings.get(inlet) for inlet in self.gate["pattern"]]
+        for mixed in self.mixed:
+            self.feeds += mixed.lanes.values()
         need(self.drained == (self.waste is not None), "what comes back may stand, or has no way")
         self.materials = list(
             dict.fromkeys(m for m in brings.values() if not self.locked or m in self.pattern)
         )
+        self.materials += sorted(
+            {m for mixed in self.mixed for m in mixed.share} - set(brings.values())
+        )
         self._drawn(layout)
+
+    def places(self, material: str) -> Fraction:
+        """Places of `material` in the pattern, those of mixed inlets by its share."""
+        found = Fraction(self.pattern.count(material))
+        for mixed in self.mixed:
+            turns = self.gate["pattern"].count(mixed.belt)
+            found += turns * mixed.share.get(material, Fraction(0))
+        return found
+
+    def wait(self, material: str) -> int:
+        """Patterns within which `material` enters."""
+        pattern = self.gate["pattern"]
+        found = [1] if material in self.pattern else []
+        for mixed in self.mixed:
+            if material in mixed.share:
+                found.append(mixed.within(material, pattern.count(mixed.belt)))
+        return min(found)
 
     def _free_way_out(self, layout: Document, speed: Fraction) -> None:
         """Nothing may ever stand on the belt to the drain, which steps at `speed` [cells/s]."""

@@ -25,7 +25,8 @@ class Feed:
 
     `load` [units] is what a fresh carrier holds. `prompt` says that, while docks supply, a carrier
     waits at the gate in every step of the loop. `docks` are all that can bring it, `shared` says
-    that they bring it to others too; `way` is the way on which it is sure to come.
+    that they bring it to others too; `way` is the way on which it is sure to come. `mix` is there
+    where several materials come by turns, each of them again and again.
     """
 
     belt: str
@@ -36,6 +37,40 @@ class Feed:
     way: Way | None = None
     shared: bool = False
     fault: str = ""
+    mix: Mix | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Mix:
+    """A tree of merges by turns behind an inlet. `parts` has a lane that is sure of each material,
+    `shares` what each has of the fresh carriers while all lanes are full, `leaves` its number of
+    lanes. In a `round` of carriers of the root all merges have had their turns; the share `back` of
+    them is fed back over `cells` cells. `prompt`: all lanes are full once docks supply.
+    """
+
+    parts: tuple[Feed, ...]
+    shares: tuple[tuple[str, Fraction], ...]
+    leaves: tuple[tuple[str, int], ...]
+    round: int
+    back: Fraction
+    cells: int
+    prompt: bool
+
+    @property
+    def spread(self) -> Fraction:
+        """How far the fresh carriers of any stretch are from their shares, less than that."""
+        total = sum(count for _, count in self.leaves)
+        shares = dict(self.shares)
+        return max(
+            (1 - shares[name]) * count + shares[name] * (total - count)
+            for name, count in self.leaves
+        )
+
+    def gap(self, material: str) -> int:
+        """Carriers of the product among which one of `material` is sure to be."""
+        if not self.back:
+            return self.round
+        return int((self.spread + self.cells) / dict(self.shares)[material]) + 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,12 +201,18 @@ class Ring:
     @property
     def shares_docks(self) -> bool:
         """Whether docks of this loop serve others too."""
-        return any(feed.shared for feed in self.feeds)
+        return any(feed.shared for feed in self.lanes)
+
+    @property
+    def lanes(self) -> tuple[Feed, ...]:
+        """The supply belts of single materials, behind a mix too."""
+        parts = ((feed,) if feed.mix is None else feed.mix.parts for feed in self.feeds)
+        return tuple(feed for own in parts for feed in own)
 
     @property
     def served_late(self) -> bool:
         """Whether others may take of what comes before it comes to this loop."""
-        return any(feed.way is not None and feed.way.stations for feed in self.feeds)
+        return any(feed.way is not None and feed.way.stations for feed in self.lanes)
 
     @property
     def mixed(self) -> bool:
@@ -200,14 +241,14 @@ class Ring:
 
     def most_on(self, material: str) -> int:
         """Units on a carrier of `material` at most: fresh, or full at a primed start."""
-        loads = [feed.load for feed in self.feeds if feed.material == material]
+        loads = [feed.load for feed in self.lanes if feed.material == material]
         return max([*loads, dict(self.stacks).get(material, 1)])
 
     def grain(self, need: Need) -> int:
         """The units that a station holds of an input change by multiples of this: more than 1 only
         where all carriers are taken whole, nothing else comes to the stations, and how the loop
         starts is taken for granted, as it is not where it is drained."""
-        loads = {feed.load for feed in self.feeds if feed.material == need.material}
+        loads = {feed.load for feed in self.lanes if feed.material == need.material}
         loads.add(dict(self.stacks).get(need.material, 1))
         whole = self.waste is None and all(tap.whole for tap in self.taps)
         pure = self.alone and whole and len(loads) == 1
@@ -232,6 +273,16 @@ class Ring:
         brings = {feed.belt: feed.material or "" for feed in self.feeds}
         return tuple(brings.get(inlet, "") for inlet in self.pattern)
 
+    def places(self, material: str) -> Fraction:
+        """Places of `material` in the pattern; of those of a mix it has its share."""
+        found = Fraction(0)
+        for feed in self.feeds:
+            share = Fraction(feed.material == material)
+            if feed.mix is not None:
+                share = dict(feed.mix.shares).get(material, Fraction(0))
+            found += share * self.pattern.count(feed.belt)
+        return found
+
     def shape(self) -> tuple[object, ...]:
         """Equal for loops that differ in names only."""
         names = {drawer.station: number for number, drawer in enumerate(self.drawers)}
@@ -240,7 +291,12 @@ class Ring:
             (self.kind, self.lengths, self.speed, places[self.seam], self.rule, self.quotas),
             (self.shares, self.pattern_of(), self.window, self.counted),
             tuple((f.material, f.load, f.prompt, len(f.docks), f.shared) for f in self.feeds),
-            tuple((f.way.brings, f.way.uses) for f in self.feeds if f.way is not None),
+            tuple((f.way.brings, f.way.uses) for f in self.lanes if f.way is not None),
+            tuple(
+                (m.shares, m.leaves, m.round, m.back, m.cells, m.prompt)
+                for m in (feed.mix for feed in self.feeds)
+                if m is not None
+            ),
             tuple(
                 (names.get(tap.target), places[tap.belt], tap.index, tap.habit, tap.hand, tap.swing)
                 for tap in self.taps

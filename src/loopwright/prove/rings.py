@@ -9,7 +9,7 @@ from math import ceil
 from loopwright.layout.carried import carried_materials
 from loopwright.layout.layout import Divert, Drain, Gate, Layout, Merge, Source
 from loopwright.layout.order import natural_key
-from loopwright.prove.feed import feed_of
+from loopwright.prove.mixed import feeds_back, supply_of
 from loopwright.prove.ring import Drawer, Feed, Need, Ring, Tap, Waste
 from loopwright.simulate.clock import cycles_of
 from loopwright.simulate.wiring import Wiring
@@ -30,7 +30,8 @@ def find_rings(layout: Layout) -> tuple[Ring, ...]:
 
 
 def _closed(wiring: Wiring) -> Iterator[tuple[tuple[str, ...], str]]:
-    """The belts of each ring in order from its gate, or of each tangle by name."""
+    """The belts of each ring in order from its gate, or of each tangle by name; but for rings on
+    which mixers feed back, which hold no stations."""
     ahead = {belt: set(wiring.downstream(belt)) for belt in wiring.belts}
     reach = {belt: _reached(ahead, belt) for belt in ahead}
     seen: set[str] = set()
@@ -41,6 +42,8 @@ def _closed(wiring: Wiring) -> Iterator[tuple[tuple[str, ...], str]]:
             other for other in wiring.belts if other in reach[belt] and belt in reach[other]
         ]
         seen.update(together)
+        if feeds_back(wiring, together):
+            continue
         inside = {one: ahead[one] & set(together) for one in together}
         if any(len(following) != 1 for following in inside.values()):
             yield tuple(together), "tangle"
@@ -92,7 +95,7 @@ def _ring(wiring: Wiring, belts: tuple[str, ...], kind: str) -> Ring:
     else:
         gate = next((g for belt in belts if (g := _own_gate(wiring, belt, belts))), None)
     seam = min(belts, key=natural_key)
-    feeds = () if gate is None else tuple(feed_of(wiring, inlet, speed) for inlet in gate.inlets)
+    feeds = () if gate is None else tuple(supply_of(wiring, one, speed) for one in gate.inlets)
     last = len(wiring.belts[seam].path) - 1
     taps = tuple(
         Tap(
