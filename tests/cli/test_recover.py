@@ -30,10 +30,10 @@ def test_the_card_of_an_open_gate(kits: Path) -> None:
 def test_the_card_after_a_scenario(kits: Path) -> None:
     typed = type_in("recover", kits, "--gate", "open", "--scenario", "tap-outage", "--json")
     assert typed.code == 0
-    loops = typed.document["loops"]
-    assert [loop["loop"] for loop in loops] == ["row 1 lane"]
-    assert loops[0]["ways"][0]["works"]
-    assert loops[0]["ways"][0]["card"]["purge"]
+    (group,) = typed.document["groups"]
+    assert group["loops"] == ["row 1 lane"]
+    assert group["ways"][0]["works"]
+    assert group["ways"][0]["card"]["purge"]
 
 
 def test_nothing_to_do_where_no_loop_stands(kits: Path) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from loopwright.prove import prove_loops
-from loopwright.prove.recover import recover_jam
+from loopwright.prove.recover import best_cards
 from loopwright.report.html import Html
 from loopwright.report.loops import card_fragment, loops_section
 from tests.prove.loops import kits
@@ -30,8 +30,8 @@ def test_a_loop_that_jams_shows_its_card() -> None:
     layout = Row(12).layout()
     verdicts = prove_loops(layout)
     assert verdicts[0].jam is not None
-    cards = recover_jam(layout, verdicts[0].ring, verdicts[0].jam)
-    page = Page(loops_section(layout, verdicts, cards[:1]).body)
+    cards = best_cards(layout, verdicts)
+    page = Page(loops_section(layout, verdicts, cards).body)
     assert "Refuted" in page.text
     assert "time to jam" in page.text
     assert "lane: recovery by hand" in page.text

@@ -147,7 +147,7 @@ def test_a_report_is_shown_in_a_room_of_its_own(page: TestClient, small: str) ->
 
 def test_a_jam_gets_a_card_and_a_remedy(page: TestClient, small: str) -> None:
     text = small.replace("gate: windowed", "gate: open")
-    cards = _done(page, "recover", text)["result"]["loops"]
+    cards = _done(page, "recover", text)["result"]["groups"]
     assert cards[0]["ways"][0]["works"]
     assert cards[0]["ways"][0]["steps"]
     found = _done(page, "remedy", text)

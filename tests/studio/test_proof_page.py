@@ -93,7 +93,7 @@ PRICE = {
 
 def _tried(told: str, answer: str, text: str | None, **more: Any) -> dict[str, Any]:
     return {
-        "told": told, "why": "", "started": "1", "late": "1", "text": text, "unwritten": "",
+        "told": told, "why": f"asked by {told}", "started": "1", "late": "1", "text": text, "unwritten": "",
         "outcomes": [[answer, answer]],
         "price": PRICE, "refusal": "", "green": answer == "proved",
     } | more  # fmt: skip
@@ -121,6 +121,7 @@ def test_a_remedy_is_written_and_taken_back(page: Any, studio: LiveStudio, resto
     best = page.locator("tr.best")
     assert "the first that helps" in best.inner_text()
     assert "20 (+4)" in best.inner_text().replace("\n", " ")
+    assert "asked by choices.gate: windowed" in best.inner_text()
     assert page.get_by_text("cannot be built: no room").count() == 1
     assert page.get_by_text("a wider hall").count() == 1
     best.get_by_role("button", name="Apply").click()
@@ -131,14 +132,15 @@ def test_a_remedy_is_written_and_taken_back(page: Any, studio: LiveStudio, resto
 
 def test_a_card_has_its_steps_in_order_and_what_they_gave(page: Any, studio: LiveStudio) -> None:
     way = {
-        "card": {"way": "by gate", "predicted": "860", "missing": ["tap"]},
+        "card": {"way": "by gate", "predicted": "860", "slowest": "1720", "missing": ["tap"]},
         "steps": ["See that tap can be supplied again.", "Let it run."],
         "time": "731", "share": "1", "standard": "1", "works": True,
     }  # fmt: skip
-    recovery = {"loops": [{"loop": "row 1 lane", "ways": [way]}]}
+    recovery = {"groups": [{"loops": ["row 1 lane"], "title": "row 1 lane", "ways": [way]}]}
     _show(page, studio, {"prove": _verdicts("open"), "recover": recovery})
     card = page.get_by_role("region", name="Recovery card")
     assert card.locator("ol li").all_inner_texts() == way["steps"]
     assert (
-        "Predicted: full rate after 860 s. In the run: full rate after 731 s" in card.inner_text()
+        "full rate after 860 s; with one carrier taken off, which is enough, 1720 s. In the run: "
+        "full rate after 731 s" in card.inner_text()
     )

@@ -9,7 +9,7 @@ from loopwright.prove import Verdict
 from loopwright.prove.claim import ASSUMPTIONS
 from loopwright.prove.law import laws_of
 from loopwright.prove.law.text import HEADS, law_rows
-from loopwright.prove.recover import Outcome
+from loopwright.prove.recover import Recovered
 from loopwright.prove.recover.text import card_result, card_steps, card_title
 from loopwright.prove.text import runs_text
 from loopwright.report.html import Html, bullets, element, folded, join, paragraph, table
@@ -21,7 +21,7 @@ SIGNS = {"proved": "\u2713", "undecided": "?", "refuted": "\u2717"}
 
 
 def loops_section(
-    layout: Layout, verdicts: Sequence[Verdict], cards: Sequence[Outcome] = ()
+    layout: Layout, verdicts: Sequence[Verdict], cards: Sequence[Recovered] = ()
 ) -> Section:
     """One entry for each shape of loop; `cards` are those of loops that can come to stand."""
     shapes: dict[tuple[object, ...], list[Verdict]] = {}
@@ -32,13 +32,14 @@ def loops_section(
     return Section("loops", "Loops", note, join(*entries))
 
 
-def card_fragment(outcome: Outcome) -> Html:
-    """A recovery card: numbered steps, and what the run of it gave."""
+def card_fragment(group: Recovered) -> Html:
+    """The best recovery card of a group of loops: numbered steps, and what the run of it gave."""
+    outcome = group.ways[0]
     return element(
         "div",
-        element("h4", card_title(outcome.card)),
-        element("ol", (element("li", step) for step in card_steps(outcome))),
-        paragraph(card_result(outcome)),
+        element("h4", card_title(group.loops, outcome.card)),
+        element("ol", (element("li", step) for step in card_steps(outcome, group.loops))),
+        paragraph(card_result(outcome, group.loops)),
         class_=f"verdict card {'met' if outcome.works else 'missed'}",
     )
 
@@ -47,7 +48,7 @@ def _entry(
     layout: Layout,
     alike: Sequence[Verdict],
     verdicts: Sequence[Verdict],
-    cards: Sequence[Outcome],
+    cards: Sequence[Recovered],
 ) -> Iterator[Html]:
     names = list(dict.fromkeys(verdict.loop for verdict in alike))
     ring = alike[0].ring
@@ -65,7 +66,7 @@ def _entry(
     if laws:
         heads = [head.capitalize() for head in HEADS]
         yield table("What the laws say", heads, law_rows(laws))
-    yield from (card_fragment(card) for card in cards if card.card.loop in names)
+    yield from (card_fragment(one) for one in cards if one.ways and set(one.loops) & set(names))
 
 
 def _verdict(verdict: Verdict) -> Iterator[Html]:

@@ -11,7 +11,7 @@ from loopwright.layout.layout import Layout
 from loopwright.model import Project
 from loopwright.plan import Plan
 from loopwright.prove import Verdict
-from loopwright.prove.recover import Outcome as Recovered
+from loopwright.prove.recover import Recovered
 from loopwright.record import write_text
 from loopwright.report.block import block_section
 from loopwright.report.caution import caution_section

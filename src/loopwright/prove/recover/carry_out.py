@@ -1,16 +1,16 @@
-"""A recovery card carried out in a run of the layout."""
+"""Recovery cards carried out in a run of the layout: of one loop, or of many at once."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil
 
 from loopwright.layout.layout import Layout
 from loopwright.prove.law.terms import Terms
 from loopwright.prove.part import part_of
-from loopwright.prove.recover.card import BY_GATE, Card, Outcome
+from loopwright.prove.recover.card import BY_GATE, CLOSE, Card, Outcome, goal_of
 from loopwright.prove.recover.edit import state_of_part, taken_out
 from loopwright.prove.recover.purge import shares_for
 from loopwright.prove.ring import Ring
@@ -23,121 +23,177 @@ from loopwright.simulate.state import State
 PATIENCE = 12
 """A stage or a return to full rate is given up after so many times the time of the law."""
 
-CLOSE = Fraction(99, 100)
-"""Share of full rate that counts as full."""
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """The `card` of `ring`, which is to be carried out."""
+
+    ring: Ring
+    terms: Terms
+    card: Card
 
 
-def carry_out(layout: Layout, ring: Ring, terms: Terms, card: Card, state: State) -> Outcome:
-    """Do what `card` says from `state` on, in a run, and see what comes of it."""
-    part = part_of(layout, ring.belts)
+def carry_out(layout: Layout, orders: Sequence[Order], state: State) -> tuple[Outcome, ...]:
+    """Do what all cards say from `state` on, side by side in one run, and see what comes of each.
+
+    Every loop goes through its own stages, as its own gate lets carriers pass.
+    """
+    if not orders:
+        return ()
+    part = part_of(layout, [belt for order in orders for belt in order.ring.belts])
     if layout_tick(part) != layout_tick(layout):
         part = layout
-    if card.way == BY_GATE:
-        part = with_gate(part, ring, terms, card)
-    floor = _Floor(part, ring, terms)
-    floor.state = state_of_part(taken_out(state, (*card.purge, *card.clear), card.hands), part)
-    stages = []
-    for admission in card.admissions:
-        span = floor.admit(dict(admission.carriers), card.predicted * PATIENCE)
-        stages.append(span)
-        if span > card.predicted * PATIENCE:
-            break
-    time = floor.come_back(card.predicted * PATIENCE)
-    floor.on(floor.calm)
-    share = floor.share(floor.window)
-    floor.state = primed_state(part)
-    floor.on(floor.calm)
-    return Outcome(card, state, tuple(stages), time, share, floor.share(floor.window))
+    for order in orders:
+        if order.card.way == BY_GATE:
+            part = with_gate(part, order)
+    for order in orders:
+        card = order.card
+        state = taken_out(state, (*card.purge, *card.clear), card.hands)
+    plant = _Plant(part, state_of_part(state, part))
+    loops = [_Loop(order, plant) for order in orders]
+    jam = plant.state
+    plant.state = primed_state(part)
+    standards = _last_shares(plant, loops)
+    plant.state, plant.past = jam, Fraction(0)
+    for loop, standard in zip(loops, standards, strict=True):
+        loop.goal = goal_of(standard)
+    while not all(loop.done for loop in loops):
+        plant.on(min(loop.piece(plant) for loop in loops if not loop.done), _held(loops, plant))
+        for loop in loops:
+            loop.look(plant)
+    shares = _last_shares(plant, loops)
+    return tuple(
+        Outcome(loop.card, tuple(loop.stages), loop.time, share, standard)
+        for loop, share, standard in zip(loops, shares, standards, strict=True)
+    )
 
 
-def with_gate(layout: Layout, ring: Ring, terms: Terms, card: Card) -> Layout:
-    """`layout` with the gate of the loop scarcest-first, with the quotas of `card`."""
-    shares = tuple(shares_for(terms).items())
+def with_gate(layout: Layout, order: Order) -> Layout:
+    """`layout` with the gate of the loop scarcest-first, with the quotas of its card."""
+    shares = tuple(shares_for(order.terms).items())
     gates = tuple(
         replace(
             gate,
             rule="scarcest-first",
             shares=shares,
             pattern=(),
-            quotas=card.quotas,
+            quotas=order.card.quotas,
             window=0,
-            loop=ring.belts,
+            loop=order.ring.belts,
         )
-        if gate.name == ring.gate
+        if gate.name == order.ring.gate
         else gate
         for gate in layout.gates
     )
     return replace(layout, gates=gates)
 
 
-class _Floor:
-    """The part of the plant round the loop, run piece by piece; `past` [s] counts all pieces."""
+class _Plant:
+    """The plant round the loops, run piece by piece; `past` [s] counts all pieces."""
 
-    state: State
-
-    def __init__(self, part: Layout, ring: Ring, terms: Terms) -> None:
-        self.part, self.ring = part, ring
+    def __init__(self, part: Layout, state: State) -> None:
+        self.part, self.state = part, state
         self.tick = layout_tick(part)
-        turn = terms.places / terms.speed
-        cycle = ring.drawers[0].cycle
-        self.speed = terms.speed
-        self.look = Fraction(max(1, ceil(max(turn, 2 * cycle))))
-        self.short = Fraction(max(1, ceil(turn / 8)))
-        self.calm = Fraction(ceil(20 * turn + 40 * cycle))
-        self.window = Fraction(ceil(40 * cycle))
-        self.full = sum((1 / drawer.cycle for drawer in ring.drawers), Fraction(0))
         self.past = Fraction(0)
 
-    def on(self, span: Fraction, held: tuple[str, ...] = ()) -> None:
-        """Run for `span` [s] with the docks of the materials `held` stopped."""
-        docks = {dock for feed in self.ring.feeds if feed.material in held for dock in feed.docks}
-        outages = tuple(
-            Outage(source.name, self.state.tick * self.tick, span + 1)
-            for source in self.part.sources
-            if source.name in docks
-        )
+    def on(self, span: Fraction, held: frozenset[str] = frozenset()) -> None:
+        """Run for `span` [s] with the docks `held` stopped."""
+        now = self.state.tick * self.tick
+        docks = [source.name for source in self.part.sources if source.name in held]
+        outages = tuple(Outage(dock, now, span + 1) for dock in docks)
         scenario = Scenario("recovery", "empty", span, Fraction(0), span, outages)
         self.state = simulate_layout(self.part, scenario, start=self.state).end
         self.past += span
 
-    def share(self, span: Fraction) -> Fraction:
-        """Run for `span` [s]; the share of full rate made in it."""
-        before = self._ended()
-        self.on(span)
-        return (self._ended() - before) / (self.full * span)
 
-    def admit(self, carriers: Mapping[str, int], most: Fraction) -> Fraction:
-        """Let in so many carriers of each, the rest held; how long that took [s].
+def _held(loops: Sequence[_Loop], plant: _Plant) -> frozenset[str]:
+    return frozenset(dock for loop in loops for dock in loop.held(plant))
 
-        At most a carrier a step passes, so no piece of the run lets in too many.
-        """
-        start, begun = self._passed(), self.past
-        while self.past - begun <= most:
-            gone = {name: count - start[name] for name, count in self._passed().items()}
-            left = {name: count - gone[name] for name, count in carriers.items()}
-            wanted = [name for name, count in left.items() if count > 0]
-            if not wanted:
-                break
-            quick = Fraction(ceil(min(left[name] for name in wanted) / self.speed))
-            self.on(min(self.short, quick), tuple(name for name in start if name not in wanted))
-        return self.past - begun
 
-    def come_back(self, most: Fraction) -> Fraction | None:
-        """Run until a look shows full rate; the time from the first step [s], None if never."""
-        begun = self.past
-        while self.past - begun <= most:
-            at = self.past
-            if self.share(self.look) >= CLOSE:
-                return at
-        return None
+def _last_shares(plant: _Plant, loops: Sequence[_Loop]) -> list[Fraction]:
+    """Shares of full rate of all loops, when everything has settled."""
+    plant.on(max(loop.calm for loop in loops))
+    window = max(loop.window for loop in loops)
+    before = [loop.ended(plant) for loop in loops]
+    plant.on(window)
+    return [
+        (loop.ended(plant) - start) / (loop.full * window)
+        for loop, start in zip(loops, before, strict=True)
+    ]
 
-    def _ended(self) -> int:
-        stations = self.state.counters.stations
+
+class _Loop:
+    """One loop on its way back: stages of letting in, then looks until full rate is seen."""
+
+    def __init__(self, order: Order, plant: _Plant) -> None:
+        self.card, self.ring, self.speed = order.card, order.ring, order.terms.speed
+        cycle = self.ring.drawers[0].cycle
+        turn = order.terms.places / self.speed
+        self.width = Fraction(max(1, ceil(max(turn, 2 * cycle))))
+        self.short = Fraction(max(1, ceil(turn / 8)))
+        self.calm = Fraction(ceil(20 * turn + 40 * cycle))
+        self.window = Fraction(ceil(40 * cycle))
+        self.full = sum((1 / drawer.cycle for drawer in self.ring.drawers), Fraction(0))
+        self.most = self.card.predicted * PATIENCE
+        self.ahead = list(self.card.admissions)
+        self.stages: list[Fraction] = []
+        self.time: Fraction | None = None
+        self.goal = CLOSE
+        self.done = False
+        self.free = plant.past
+        self._begin(plant)
+
+    def _begin(self, plant: _Plant) -> None:
+        """A stage, or a look, begins now."""
+        self.begun, self.made = plant.past, self.ended(plant)
+        self.start = self._passed(plant)
+
+    def piece(self, plant: _Plant) -> Fraction:
+        """How long [s] the run may go on without letting in too much, as at most a carrier a step
+        passes; or until the look is over."""
+        if not self.ahead:
+            return self.begun + self.width - plant.past
+        quick = ceil(min(self._left(plant).values(), default=1) / self.speed)
+        return min(self.short, Fraction(quick))
+
+    def held(self, plant: _Plant) -> set[str]:
+        """Docks that are stopped in this stage."""
+        if not self.ahead:
+            return set()
+        wanted = self._left(plant)
+        return {d for feed in self.ring.feeds if feed.material not in wanted for d in feed.docks}
+
+    def look(self, plant: _Plant) -> None:
+        """What the run has brought: the next stage, or full rate; given up where it takes long."""
+        spent = plant.past - self.begun
+        if self.ahead:
+            late = spent > self.most
+            if late or not self._left(plant):
+                self.stages.append(spent)
+                self.ahead = [] if late else self.ahead[1:]
+                self.free = plant.past
+                self._begin(plant)
+        elif not self.done and spent >= self.width:
+            if self.ended(plant) - self.made >= self.goal * self.full * spent:
+                self.time, self.done = self.begun, True
+            else:
+                self.done = plant.past - self.free > self.most
+            self._begin(plant)
+
+    def ended(self, plant: _Plant) -> int:
+        """Cycles that the stations of the loop have ended."""
+        stations = plant.state.counters.stations
         return sum(stations[drawer.station].ended for drawer in self.ring.drawers)
 
-    def _passed(self) -> dict[str, int]:
+    def _left(self, plant: _Plant) -> dict[str, int]:
+        """Carriers that the stage still lets in."""
+        passed = self._passed(plant)
+        stage = self.ahead[0].carriers
+        left = {name: count - (passed[name] - self.start[name]) for name, count in stage}
+        return {name: count for name, count in left.items() if count > 0}
+
+    def _passed(self, plant: _Plant) -> Mapping[str, int]:
         assert self.ring.gate is not None
-        passed = self.state.counters.joints[self.ring.gate].passed
-        return {
-            feed.material or "": count for feed, count in zip(self.ring.feeds, passed, strict=False)
-        }
+        passed = plant.state.counters.joints[self.ring.gate].passed
+        feeds = zip(self.ring.feeds, passed, strict=False)
+        return {feed.material or "": count for feed, count in feeds}

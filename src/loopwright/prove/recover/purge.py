@@ -40,6 +40,7 @@ def make_card(ring: Ring, terms: Terms, state: State, way: str, carriers: int) -
         admissions=_admissions(terms, units) if by_hand else (),
         quotas=tuple(quotas_for(ring, terms).items()) if way == BY_GATE else (),
         predicted=predicted_time(terms, missing, len(purge)),
+        slowest=predicted_time(terms, missing, 1),
     )
 
 

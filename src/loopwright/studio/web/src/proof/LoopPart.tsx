@@ -5,17 +5,17 @@ import { Part } from "../parts/Part";
 import { Card } from "./Card";
 import { printed } from "./inequality";
 import { Question } from "./Question";
-import type { Group, Laws, Verdicts, Way } from "./verdicts";
+import type { Group, Laws, Recovered, Verdicts } from "./verdicts";
 
 interface Props {
   readonly group: Group;
   readonly job: Job;
   readonly assumptions: Verdicts["assumptions"];
   readonly laws: Laws | undefined;
-  readonly ways: readonly Way[] | undefined;
+  readonly recovered: readonly Recovered[] | undefined;
 }
 
-export function LoopPart({ group, job, assumptions, laws, ways }: Props) {
+export function LoopPart({ group, job, assumptions, laws, recovered }: Props) {
   const [first] = group.verdicts;
   const [all, setAll] = useState(false);
   if (!first) return null;
@@ -47,7 +47,7 @@ export function LoopPart({ group, job, assumptions, laws, ways }: Props) {
       </div>
       <Given group={group} assumptions={assumptions} />
       {laws && laws.rows.length > 0 && <LawTable laws={laws} />}
-      {ways && <Card ways={ways} />}
+      {recovered?.map((one) => <Card key={one.title} recovered={one} />)}
     </Part>
   );
 }

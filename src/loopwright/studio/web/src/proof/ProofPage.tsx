@@ -81,7 +81,7 @@ export function ProofPage() {
                 job={job}
                 assumptions={result.assumptions}
                 laws={result.laws.find((one) => group.loops.includes(one.loop))}
-                ways={cards?.loops.find((one) => group.loops.includes(one.loop))?.ways}
+                recovered={cards?.groups.filter((one) => one.loops.some((name) => group.loops.includes(name)))}
               />
             ))}
           </div>

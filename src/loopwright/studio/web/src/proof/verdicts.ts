@@ -63,7 +63,7 @@ export interface Laws {
 }
 
 export interface Way {
-  readonly card: { readonly way: string; readonly predicted: string; readonly missing: readonly string[] };
+  readonly card: { readonly way: string; readonly predicted: string; readonly slowest: string; readonly missing: readonly string[] };
   readonly steps: readonly string[];
   readonly time: string | null;
   readonly share: string;
@@ -71,8 +71,15 @@ export interface Way {
   readonly works: boolean;
 }
 
+export interface Recovered {
+  readonly loops: readonly string[];
+  readonly title: string;
+  readonly ways: readonly Way[];
+}
+
 export interface Recovery {
-  readonly loops: readonly { readonly loop: string; readonly ways: readonly Way[] }[];
+  /** Loops that are brought back alike, all of them in one run. */
+  readonly groups: readonly Recovered[];
 }
 
 export interface Price {
