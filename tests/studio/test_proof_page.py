@@ -93,8 +93,8 @@ PRICE = {
 
 def _tried(told: str, answer: str, text: str | None, **more: Any) -> dict[str, Any]:
     return {
-        "told": told, "why": f"asked by {told}", "started": "1", "late": "1", "text": text, "unwritten": "",
-        "outcomes": [[answer, answer]],
+        "told": told, "why": f"asked by {told}", "started": "1", "late": "1", "text": text,
+        "unwritten": "", "outcomes": [[answer, answer]],
         "price": PRICE, "refusal": "", "green": answer == "proved",
     } | more  # fmt: skip
 
