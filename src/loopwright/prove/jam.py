@@ -74,15 +74,17 @@ def measure_recovery(layout: Layout, ring: Ring) -> tuple[Recovery, ...]:
     for material, begin in cases:
         span = _guess(part, ring, material) if material else Fraction(0)
         scenario = outage_scenario(part, ring, material, span, begin)
-        shares = list(_shares(part, ring, scenario))
-        lasting = shares[1] <= shares[0] + SLACK
-        share = max(shares) if lasting else shares[0]
-        runs.append(Recovery(ring.name, scenario, material, span, share, lasting))
+        (early, _), (late, end) = _shares(part, ring, scenario)
+        lasting = late <= early + SLACK
+        share = max(early, late) if lasting else early
+        returned = _returned(ring, end)
+        runs.append(Recovery(ring.name, scenario, material, span, share, lasting, returned))
     return tuple(runs)
 
 
-def _shares(part: Layout, ring: Ring, scenario: Scenario) -> Iterator[Fraction]:
-    """Shares of full rate in the window of the scenario, and in a window much later."""
+def _shares(part: Layout, ring: Ring, scenario: Scenario) -> Iterator[tuple[Fraction, State]]:
+    """Shares of full rate in the window of the scenario, and in a window much later, each with
+    the state at its end."""
     before = scenario.warm_up
     first = simulate_layout(part, _piece(scenario, before))
     full = sum((1 / d.cycle for d in ring.drawers), Fraction(0)) * scenario.bin
@@ -92,8 +94,17 @@ def _shares(part: Layout, ring: Ring, scenario: Scenario) -> Iterator[Fraction]:
             state = simulate_layout(part, _piece(scenario, calm), start=state).end
         after = simulate_layout(part, _piece(scenario, scenario.bin), start=state).end
         done = _ended(ring, after) - _ended(ring, state)
-        yield done / full
+        yield done / full, after
         state = after
+
+
+def _returned(ring: Ring, state: State) -> Fraction | None:
+    """What carriers on the last belt hold, of as many full ones."""
+    loads = dict(ring.stacks)
+    found = [cell for cell in state.belts[ring.belts[-1]] if cell is not None and cell[0] in loads]
+    if not found:
+        return None
+    return Fraction(sum(units for _, units in found), sum(loads[name] for name, _ in found))
 
 
 def _piece(scenario: Scenario, span: Fraction) -> Scenario:

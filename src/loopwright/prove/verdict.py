@@ -34,7 +34,8 @@ class Jam:
 class Recovery:
     """A measured run: `share` of full rate in its last part, long after `missing` had been stopped
     for `span` [s]; nothing was stopped where `missing` is None. `lasting` says that the share no
-    longer rises."""
+    longer rises; `returned` is what carriers on the last belt of the loop hold in the end, of full
+    ones, None where none come back."""
 
     loop: str
     scenario: Scenario
@@ -42,6 +43,7 @@ class Recovery:
     span: Fraction
     share: Fraction
     lasting: bool = True
+    returned: Fraction | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,6 +13,7 @@ from loopwright.prove.law.drift import drift, in_ratio
 from loopwright.prove.law.law import Law
 from loopwright.prove.law.mix import share_of_mix, units_in
 from loopwright.prove.law.outage import jam_span, safe_span, share_after
+from loopwright.prove.law.room import make_up_laws, returned_law, surplus_laws, window_laws
 from loopwright.prove.law.terms import Terms, terms_of
 from loopwright.prove.part import part_of
 from loopwright.prove.reason import load_of, offer, use
@@ -28,18 +29,21 @@ def laws_of(layout: Layout, ring: Ring, verdicts: Iterable[Verdict] = ()) -> tup
     Empty where the laws do not speak of such a loop.
     """
     terms = terms_of(ring)
-    if terms is None:
-        return ()
     mine = [verdict for verdict in verdicts if verdict.loop == ring.name]
     runs = {(run.missing, run.scenario.start): run for verdict in mine for run in verdict.runs}
+    if terms is None:
+        return tuple(make_up_laws(layout, ring, runs))
     jam = next((verdict.jam for verdict in mine if verdict.jam is not None), None)
     supplies = {feed.material or "": feed.belt for feed in ring.feeds}
     cells = {belt.name: len(belt.path) for belt in layout.belts}
     supply = {name: cells[belt] for name, belt in supplies.items()}
     return (
         _load(terms),
+        *surplus_laws(ring, terms),
+        *returned_law(ring, terms, runs),
         *_stock(layout, ring, terms),
         *_offers(ring, terms),
+        *window_laws(ring),
         *_drift(ring, terms),
         *_caps(ring, terms, runs.get((None, "empty"))),
         *_outages(ring, terms, supply, runs, jam),
@@ -67,22 +71,13 @@ def _stock(layout: Layout, ring: Ring, terms: Terms) -> Iterator[Law]:
 
 
 def _offers(ring: Ring, terms: Terms) -> Iterator[Law]:
-    """What quotas let in, over what is used; by Little's law where the gate counts the loop."""
-    quotas = dict(ring.quotas)
-    if any(quota is None for quota in quotas.values()):
+    """What windowed quotas let in, over what is used."""
+    if ring.rule != "windowed" or any(quota is None for _, quota in ring.quotas):
         return
     for name in terms.needs:
-        if ring.rule == "windowed":
-            sure = offer(ring, name) * load_of(ring, name)
-            told = f"{sure} units are sure in a turn / {figure(use(ring, name))} used"
-            yield Law("offer over use", name, sure / use(ring, name), "ratio", told)
-        elif ring.rule in ("counted", "scarcest-first"):
-            least = terms.carriers(name) * terms.reach
-            told = (
-                f"Little: {figure(terms.carriers(name))} carriers a step x {figure(terms.reach)} "
-                f"cells to a picker; the quota is {quotas[name]}"
-            )
-            yield Law("least quota", name, least, "carriers", told)
+        sure = offer(ring, name) * load_of(ring, name)
+        told = f"{sure} units are sure in a turn / {figure(use(ring, name))} used"
+        yield Law("offer over use", name, sure / use(ring, name), "ratio", told)
 
 
 def _drift(ring: Ring, terms: Terms) -> Iterator[Law]:

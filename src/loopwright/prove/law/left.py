@@ -9,12 +9,24 @@ from fractions import Fraction
 from loopwright.layout.layout import Gate, Layout, Merge
 from loopwright.simulate.wiring import Wiring
 
+HALF = Fraction(1, 2)
+
+
+def part_returned(load: int, *, whole: bool) -> Fraction:
+    """What a carrier of `load` units that comes back round a loop holds, as a share of a full one.
+
+    Each turn takes as much of it as the one before, so those that come back hold anything from
+    nearly all to nearly nothing: half on the average. Carriers that are taken whole are full or
+    gone, and so are those of one unit.
+    """
+    return Fraction(1) if whole or load == 1 else HALF
+
 
 def part_left(load: int, *, whole: bool) -> Fraction:
-    """What a carrier of `load` units that has been picked at holds, as a share of a full one.
+    """The same of a carrier that is left over after one pass.
 
-    Units are taken one by one, at places as they come, so 1 to `load` are left, each as often:
-    (u + 1) / 2 on the average. Carriers that are taken whole are full or gone.
+    Units are taken one by one, and a carrier that is left over has lost none or more of them, but
+    not the last: 1 to `load` are left, each as often, (u + 1) / 2 on the average.
     """
     return Fraction(1) if whole else Fraction(load + 1, 2 * load)
 
