@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -67,3 +68,15 @@ def test_a_wrong_ratio_is_explained(words: list[str], said: str) -> None:
     assert typed.code == 2
     # The message is set in lines of the terminal's width.
     assert said in " ".join(typed.err.split())
+
+
+def test_it_is_measured_beside_the_law(tmp_path: Path) -> None:
+    path = tmp_path / "floor.svg"
+    typed = type_in("mix", "3:2", "--measure", "--floor", path)
+    assert typed.code == 0
+    assert re.search(r"rate +0\.833\d of a belt, 0\.8333 by the law", typed.out)
+    assert re.search(r"priming +\d+ carriers fill what is fed back", typed.out)
+    assert re.search(r"^A +0\.4500 +0\.4500 +0\.4[45]\d\d ", typed.out, re.MULTILINE)
+    assert "mixer feedback first" in path.read_text("utf-8")
+    told = type_in("mix", "3:2", "--measure", "--json").document
+    assert [one["material"] for one in told["measured"]["short"]] == ["A", "B"]

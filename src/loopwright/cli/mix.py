@@ -14,12 +14,14 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
     from loopwright.block.mixer import Leaf, Mix, Mixer, Node, PatternGate
+    from loopwright.compare.mixer import MixerRun
 
 EXAMPLES = (
     ("loopwright mix 2:1:3", "the mixer with the fewest devices, and the gate beside it"),
     ("loopwright mix candle=2 tap=1 seal=3", "the same with names"),
     ("loopwright mix 3:2:2 --rate 4/5", "at least 4/5 of a belt must come out"),
     ("loopwright mix 5:2 --proof --svg mixer.svg", "why it is exact, and a drawing"),
+    ("loopwright mix 5:2 --measure --floor floor.svg", "placed: runs beside the law, a drawing"),
 )
 
 SHORT = Fraction(9, 10)
@@ -38,6 +40,12 @@ def run(
     svg: Annotated[
         Path | None, typer.Option(metavar="PATH", help="Write a drawing of the mixer as SVG.")
     ] = None,
+    floor: Annotated[
+        Path | None, typer.Option(metavar="PATH", help="Write it as it is placed, as SVG.")
+    ] = None,
+    measure: Annotated[
+        bool, typer.Option("--measure", help="Run it as it is placed: measured beside the law.")
+    ] = False,
     as_json: AsJson = False,
 ) -> int:
     """Mix materials on one belt in an exact ratio.
@@ -62,18 +70,41 @@ def run(
         from loopwright.record import write_text
 
         write_text(svg, mixer_chart(mix.mixer))
+    if floor is not None:
+        _write_floor(floor, mix.mixer)
+    run = _measured(mix.mixer) if measure else None
     if as_json:
         body = plain_document(mix) | {"numbers": mixer_numbers(mix.mixer)}
         body["proof"] = plain_document(prove_mixer(mix.mixer))
+        if run is not None:
+            body["measured"] = plain_document(run)
         asked = {"ratio": {name: str(share) for name, share in shares.items()}, "rate": str(least)}
         write_document("mix", "", asked, body)
         return 0
     typer.echo(mix_text(mix))
     if proof:
         typer.echo("\n" + proof_text(mix.mixer))
-    if svg is not None:
-        typer.echo(f"\nDrawing written to {svg}")
+    if run is not None:
+        typer.echo("\n" + run_text(mix.mixer, run))
+    for path, what in ((svg, "Drawing"), (floor, "Drawing of the floor")):
+        if path is not None:
+            typer.echo(f"\n{what} written to {path}")
     return 0
+
+
+def _write_floor(path: Path, mixer: Mixer) -> None:
+    """The mixer by itself, as it is placed, as SVG."""
+    from loopwright.drawing import draw_layout, sheet_svg
+    from loopwright.layout.mixing.bench import mixer_layout
+    from loopwright.record import write_text
+
+    write_text(path, sheet_svg(draw_layout(mixer_layout(mixer))))
+
+
+def _measured(mixer: Mixer) -> MixerRun:
+    from loopwright.compare.mixer import measure_mixer
+
+    return measure_mixer(mixer, SHORT)
 
 
 def read_ratio(words: Sequence[str]) -> dict[str, Fraction]:
@@ -203,6 +234,38 @@ def gate_text(gate: PatternGate, shares: Mapping[str, int]) -> str:
         f"none strays less\nspacing   {spacing}\nrate      a full belt; if a lane is empty the "
         "gate waits, and the ratio stays"
     )
+
+
+def run_text(mixer: Mixer, run: MixerRun) -> str:
+    """What runs of the placed mixer show, beside what the law says."""
+    from loopwright.cli.output import table_text
+
+    counts = ", ".join(f"{name} {count}" for name, count in run.counts)
+    total = sum(count for _, count in run.counts)
+    lines = [
+        f"Measured, placed on {run.cells} cells of belt, from empty, once all lanes are full",
+        f"full lanes  {total} carriers: {counts}; at most {float(run.stray):.3g} from the exact "
+        f"shares, {float(run.bound):.3g} proved",
+        f"rate        {float(run.rate):.4f} of a belt, {float(mixer.net_rate):.4f} by the law",
+    ]
+    if run.priming:
+        lines.append(f"priming     {run.priming} carriers fill what is fed back, before any leaves")
+    heads = ["lane", "brings [belt]"]
+    heads += [f"{name} {how}" for name, _ in mixer.shares for how in ("law", "run")]
+    rows = [
+        (
+            one.material,
+            f"{float(one.supply):.4f}",
+            *(
+                f"{float(flow):.4f}"
+                for (_, law), (_, seen) in zip(one.law, one.measured, strict=True)
+                for flow in (law, seen)
+            ),
+        )
+        for one in run.short
+    ]
+    short = "A lane a tenth short: product of each [belt] by the law, and in a run"
+    return "\n".join(lines) + f"\n\n{short}\n\n" + table_text(tuple(heads), rows)
 
 
 def proof_text(mixer: Mixer) -> str:

@@ -18,8 +18,9 @@ SPAN = 4
 PRODUCT_CELLS = 4
 """The belt from its outlet to the drain [cells]."""
 
+PRODUCT_BELT = "mixer product"
 PRODUCT = "mixer product dock"
-"""The drain of what comes out."""
+"""Where the product leaves, and the drain that takes it."""
 
 
 def mixer_layout(mixer: Mixer, rates: Mapping[str, Fraction] | None = None) -> Layout:
@@ -33,7 +34,7 @@ def mixer_layout(mixer: Mixer, rates: Mapping[str, Fraction] | None = None) -> L
 
     east = place(floor.outlet[-1]).x
     path = (*map(place, floor.outlet), *(Cell(east + n + 1, 1) for n in range(PRODUCT_CELLS)))
-    product = Belt("mixer product", path, Fraction(1), "output")
+    product = Belt(PRODUCT_BELT, path, Fraction(1), "output")
     draft = Draft()
     draft.add(*floor_devices(floor, "mixer", product, place))
     draft.add(Drain(PRODUCT, Cell(path[-1].x + 1, 1), product.name))
