@@ -1,7 +1,8 @@
 """An edited text map: what was moved in its legend, with a finding for what is not understood.
 
 The legend is what counts; the picture shows what it says. A row moves as a whole when its corner
-in the line `rows` is changed, a device when its own place is. What is not named stays where it is.
+in the line `rows` is changed, and turns round when its direction there is; a device moves when its
+own place is changed. What is not named stays where it is.
 """
 
 from __future__ import annotations
@@ -14,7 +15,7 @@ from loopwright.finding import Finding, Place, new_finding
 from loopwright.grid import Cell
 from loopwright.layout.layout import Layout
 from loopwright.layout.map import layout_map, plain_name
-from loopwright.layout.move import Step, moved_layout, row_corners
+from loopwright.layout.move import Step, moved_layout, row_corners, row_headings
 from loopwright.model.near import listed, nearest
 
 _HEAD = re.compile(r"([a-z][a-z ]*): ")
@@ -43,11 +44,18 @@ def edited_layout(layout: Layout, text: str, file: str) -> tuple[Layout, tuple[F
     """`layout` with what the map `text` moves, and what in the map is not understood.
 
     `file` is the map's name in findings.
+
+    Raises
+    ------
+    DesignError
+        LW422: a belt finds no way from what was moved to what was not.
     """
     lines = text.splitlines()
     findings: list[Finding] = []
     places = _places(layout)
     steps: dict[str, dict[str, Step]] = {"rows": {}, "devices": {}}
+    flows = row_headings(layout)
+    turned: list[str] = []
     for entry in _entries(lines):
         if entry.kind in QUIET:
             continue
@@ -59,9 +67,18 @@ def edited_layout(layout: Layout, text: str, file: str) -> tuple[Layout, tuple[F
         if isinstance(found, str):
             code, message, allowed = _words(entry, found, places[entry.kind])
             findings.append(_finding(code, message, file, entry, allowed))
-        elif found[1] != (0, 0):
-            steps["rows" if entry.kind == "rows" else "devices"][found[0]] = found[1]
-    moved = moved_layout(layout, steps["rows"], steps["devices"])
+            continue
+        name, step = found
+        if step != (0, 0):
+            steps["rows" if entry.kind == "rows" else "devices"][name] = step
+        if entry.kind == "rows":
+            way = _way(entry)
+            if way is None:
+                message = f"no direction stands here: {entry.text[:60]!r}"
+                findings.append(_finding("LW431", message, file, entry, "east or west"))
+            elif way not in ("", flows[name].name.lower() if name in flows else ""):
+                turned.append(name)
+    moved = moved_layout(layout, steps["rows"], steps["devices"], turned)
     findings += _picture_findings(lines, layout, moved, file)
     return moved, tuple(findings)
 
@@ -145,6 +162,13 @@ def _step(entry: _Entry, known: Devices) -> tuple[str, Step] | str:
         dx, dy, up = steps.pop()
         return (true, (dx, dy)) if not steps and not up else "bend"
     return "name"
+
+
+def _way(entry: _Entry) -> str | None:
+    """The direction behind the place of a row, empty where there is none; None: another word."""
+    *_, place = _PLACE.finditer(entry.text)
+    word = entry.text[place.end() :].strip()
+    return word if word in ("", "east", "west") else None
 
 
 def _words(entry: _Entry, fault: str, known: Devices) -> tuple[str, str, str | None]:

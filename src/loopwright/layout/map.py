@@ -8,7 +8,7 @@ from itertools import pairwise
 from loopwright.grid import Box, Cell, Heading
 from loopwright.grid.path import heading_between
 from loopwright.layout.layout import Belt, Layout, Station
-from loopwright.layout.move import row_corners
+from loopwright.layout.move import row_corners, row_headings
 
 FLOW = {Heading.EAST: ">", Heading.SOUTH: "v", Heading.WEST: "<", Heading.NORTH: "^"}
 """Belt on the floor, by the heading at which a carrier leaves the cell."""
@@ -236,8 +236,9 @@ def _legend(layout: Layout, box: Box) -> Iterator[tuple[str, list[str]]]:
                 corner = "" if (x, y) == (own.x, own.y) else f" (from {own.x},{own.y})"
                 yield name, Cell(x, y), corner
 
-    corners = row_corners(layout).items()
-    yield at("rows", ((row, corner, "") for row, corner in corners))
+    corners, flows = row_corners(layout).items(), row_headings(layout)
+    told = {row: f" {heading.name.lower()}" for row, heading in flows.items()}
+    yield at("rows", ((row, corner, told.get(row, "")) for row, corner in corners))
     yield "materials", [f"{_letter(m.letter)} {plain_name(m.name)}" for m in layout.materials]
     belts = [belt for belt in layout.belts if any(box.holds(cell) for cell in belt.path)]
     yield (

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
-from typing import Any, TypeVar
+from typing import TypeVar
 
-from loopwright.grid import Box, Cell
+from loopwright.grid import Box, Cell, Heading
+from loopwright.grid.path import heading_between
 from loopwright.layout.layout import Layout, PowerLink
 from loopwright.layout.power.tree import shortest_links
+from loopwright.layout.relay import relaid
+from loopwright.layout.section.turn import Spot
 
 Step = tuple[int, int]
 """Cells to the east and to the south."""
@@ -20,11 +23,15 @@ STILL: Step = (0, 0)
 
 def row_corners(layout: Layout) -> dict[str, Cell]:
     """The north-west corner of each row's stations."""
+    return {row: Cell(box.x, box.y) for row, box in _row_boxes(layout).items()}
+
+
+def _row_boxes(layout: Layout) -> dict[str, Box]:
     boxes: dict[str, Box] = {}
     for station in layout.stations:
         if station.row:
             boxes[station.row] = boxes.get(station.row, station.box).union(station.box)
-    return {row: Cell(box.x, box.y) for row, box in boxes.items()}
+    return boxes
 
 
 def rows_of(name: str, rows: Mapping[str, object]) -> tuple[str, ...]:
@@ -41,38 +48,105 @@ def rows_of(name: str, rows: Mapping[str, object]) -> tuple[str, ...]:
         rest = rest[len(row) + 1 :]
 
 
-def moved_layout(layout: Layout, rows: Mapping[str, Step], devices: Mapping[str, Step]) -> Layout:
-    """`layout` with whole rows and single devices moved.
+def row_headings(layout: Layout) -> dict[str, Heading]:
+    """Which way the lane of each row runs past its pickers."""
+    paths = {belt.name: belt.path for belt in layout.belts}
+    rows = {station.name: station.row for station in layout.stations if station.row}
+    found: dict[str, Heading] = {}
+    for picker in layout.pickers:
+        row, index = rows.get(picker.target.device), picker.source.index
+        path = paths.get(picker.source.device, ())
+        if row is None or row in found or index is None or len(path) < 2:
+            continue
+        at = min(index, len(path) - 2)
+        heading = heading_between(path[at], path[at + 1])
+        if heading is not None:
+            found[row] = heading
+    return found
+
+
+def moved_layout(
+    layout: Layout,
+    rows: Mapping[str, Step],
+    devices: Mapping[str, Step],
+    turned: Collection[str] = (),
+) -> Layout:
+    """`layout` with whole rows and single devices moved, and the rows `turned` mirrored where they
+    stand, so that what flowed east flows west.
 
     A device moves by its own step, else with its row; one of several rows, where all of them move
-    alike. Links of power nodes are laid anew where nodes move.
+    alike. Belts between what moves and what does not are laid anew, and so are links of power nodes
+    where nodes move.
+
+    Raises
+    ------
+    DesignError
+        LW422: a belt finds no way.
     """
-    corners = row_corners(layout)
+    spots = _spots(layout, rows, turned)
 
-    def step(name: str) -> Step:
-        if name in devices:
-            return devices[name]
-        steps = {rows.get(row, STILL) for row in rows_of(name, corners)}
-        return steps.pop() if len(steps) == 1 else STILL
+    def row_spot(name: str) -> Spot:
+        found = {spots.get(row, STAYS) for row in rows_of(name, spots)}
+        return found.pop() if len(found) == 1 else STAYS
 
-    def shifted(kind: tuple[Device, ...]) -> tuple[Device, ...]:
-        return tuple(_shifted(device, step(device.name)) for device in kind)  # type: ignore[attr-defined]
+    def spot_of(name: str) -> Spot:
+        return shift(*devices[name]) if name in devices else row_spot(name)
+
+    def put(kind: tuple[Device, ...]) -> tuple[Device, ...]:
+        return tuple(spot_of(device.name).device(device) for device in kind)  # type: ignore[attr-defined, misc, arg-type]
 
     moved = replace(
         layout,
-        belts=shifted(layout.belts),
-        sources=shifted(layout.sources),
-        drains=shifted(layout.drains),
-        merges=shifted(layout.merges),
-        diverts=shifted(layout.diverts),
-        gates=shifted(layout.gates),
-        stations=shifted(layout.stations),
-        stores=shifted(layout.stores),
-        pickers=shifted(layout.pickers),
-        applicators=shifted(layout.applicators),
-        power_nodes=shifted(layout.power_nodes),
+        belts=put(layout.belts),
+        sources=put(layout.sources),
+        drains=put(layout.drains),
+        merges=put(layout.merges),
+        diverts=put(layout.diverts),
+        gates=put(layout.gates),
+        stations=put(layout.stations),
+        stores=put(layout.stores),
+        pickers=put(layout.pickers),
+        applicators=put(layout.applicators),
+        power_nodes=put(layout.power_nodes),
     )
+    moved = relaid(layout, moved, spot_of, row_spot, devices)
     return moved if moved.power_nodes == layout.power_nodes else linked(moved)
+
+
+def shift(dx: int, dy: int) -> Spot:
+    """Where things go that move by so many cells."""
+    return Spot(Cell(dx, dy), 0, mirrored=False)
+
+
+STAYS = shift(0, 0)
+
+
+def _spots(layout: Layout, rows: Mapping[str, Step], turned: Collection[str]) -> dict[str, Spot]:
+    """Where each row is put. Rows that are turned and joined to each other turn as one."""
+    spots = {row: shift(*rows.get(row, STILL)) for row in row_corners(layout)}
+    boxes = _row_boxes(layout)
+    for group in _companions(layout, [row for row in spots if row in turned]):
+        whole = boxes[group[0]]
+        for row in group[1:]:
+            whole = whole.union(boxes[row])
+        for row in group:
+            dx, dy = rows.get(row, STILL)
+            spots[row] = Spot(Cell(2 * whole.x + whole.width + dx, dy), 0, mirrored=True)
+    return spots
+
+
+def _companions(layout: Layout, rows: Sequence[str]) -> list[list[str]]:
+    """`rows` in groups that share a device, or whose belts meet."""
+    joined: list[tuple[str, ...]] = [(belt.name,) for belt in layout.belts]
+    joined += [(merge.name, *merge.inlets, merge.outlet) for merge in layout.merges]
+    joined += [(side.inlet, side.main) for side in layout.side_merges]
+    groups = [{row} for row in rows]
+    for names in joined:
+        held = {row for name in names for row in rows_of(name, dict.fromkeys(rows))}
+        if len(held) > 1:
+            hit = [group for group in groups if group & held]
+            groups = [group for group in groups if not group & held] + [set().union(*hit)]
+    return [[row for row in rows if row in group] for group in groups]
 
 
 def linked(layout: Layout) -> Layout:
@@ -83,18 +157,3 @@ def linked(layout: Layout) -> Layout:
         found = shortest_links([node.at for node in nodes], kind.span)
         links += [PowerLink(nodes[one].name, nodes[other].name) for one, other in found]
     return replace(layout, power_links=tuple(links))
-
-
-def _shifted(device: Device, step: Step) -> Device:
-    if step == STILL:
-        return device
-    thing: Any = device
-    dx, dy = step
-    if hasattr(thing, "path"):
-        path = tuple(Cell(cell.x + dx, cell.y + dy, cell.level) for cell in thing.path)
-        moved: Device = replace(thing, path=path)
-    elif hasattr(thing, "box"):
-        moved = replace(thing, box=thing.box._replace(x=thing.box.x + dx, y=thing.box.y + dy))
-    else:
-        moved = replace(thing, at=thing.at._replace(x=thing.at.x + dx, y=thing.at.y + dy))
-    return moved

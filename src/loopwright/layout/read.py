@@ -8,7 +8,7 @@ from pathlib import Path
 from types import NoneType, UnionType
 from typing import Any, get_args, get_origin, get_type_hints
 
-from loopwright.finding import Finding, Place, new_finding
+from loopwright.finding import DesignError, Finding, Place, new_finding
 from loopwright.grid import Box, Cell, Heading
 from loopwright.layout.check import all_devices
 from loopwright.layout.layout import Layout, Port
@@ -58,7 +58,10 @@ def layout_from_yaml(text: str, file: str) -> tuple[Layout | None, tuple[Finding
     rows, devices = reader.moves(tree.entries.get(MOVES), layout)
     if findings:
         return None, tuple(findings)
-    return moved_layout(layout, rows, devices) if rows or devices else layout, ()
+    try:
+        return moved_layout(layout, rows, devices) if rows or devices else layout, ()
+    except DesignError as error:
+        return None, error.findings
 
 
 def _check_head(tree: Mapping, findings: list[Finding]) -> None:

@@ -39,7 +39,10 @@ def _edit(desk: Desk, _parts: dict[str, str], asked: EditFloor) -> FloorAnswer:
     except DesignError as error:
         return FloorAnswer(floor=None, findings=findings(error.findings))
     before = laid.layout
-    layout = _moved(before, asked.moves)
+    try:
+        layout = _moved(before, asked.moves)
+    except DesignError as error:
+        return FloorAnswer(floor=floor_message(laid, before), findings=findings(error.findings))
     for rule in asked.rules:
         try:
             layout = ruled_layout(layout, rule.name, rule.rule)
