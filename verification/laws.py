@@ -9,21 +9,29 @@ from collections.abc import Callable, Iterable
 from fractions import Fraction
 
 from loopwright.prove.law.mix import share_of_mix, share_without, surplus, units_in
-from loopwright.prove.law.outage import jam_span, safe_span, share_after
+from loopwright.prove.law.outage import (
+    jam_span,
+    jam_span_part_used,
+    safe_span,
+    share_after,
+)
 from tests.prove.rows import SUPPLY, Row, Watched
-from tests.prove.test_laws import LOCKED, ROWS, jams
+from tests.prove.test_laws import LOCKED, ROWS, STACKED, jams
 
 OUTAGE_HEADS = (
     "N", "L", "recipe", "caps", "rho", "safe, law", "run", "outage", "by mix", "by span", "run",
     "jams from, law", "run", "run / law",
 )  # fmt: skip
+PART_HEADS = ("N", "L", "recipe", "caps", "rho", "stack", "jams from, law", "run", "run / law")
 CAPS_HEADS = ("N", "L", "recipe", "caps", "rho", "gate", "law", "run", "run - law", "1 / N")
 
 
 def main() -> None:
-    """Both tables."""
+    """All tables."""
     print("Outages of A under open gates; spans in s, rates as shares of full rate")
     _print(OUTAGE_HEADS, (_outage(row) for row in ROWS))
+    print("\nPart-used carriers under open gates: outages of A that jam; spans in s")
+    _print(PART_HEADS, (_part_used(row) for row in STACKED))
     print("\nCaps unequal in cycles, from empty")
     _print(CAPS_HEADS, (_caps(row) for row in LOCKED))
 
@@ -41,6 +49,16 @@ def _outage(row: Row) -> tuple[str, ...]:
         *_row(watched), f"{float(safe):.0f}", str(harmless), str(span), f"{float(by_mix):.3f}",
         f"{float(share_after(terms, 'A', SUPPLY, span)):.3f}", f"{float(run):.3f}",
         f"{float(jam):.0f}", str(stands), f"{float(stands / jam):.2f}",
+    )  # fmt: skip
+
+
+def _part_used(row: Row) -> tuple[str, ...]:
+    watched = Watched(row)
+    jam = jam_span_part_used(watched.terms, "A", SUPPLY, row.stack)
+    stands = _from(lambda x: jams(watched, x), jam)
+    return (
+        *_row(watched), str(row.stack), f"{float(jam):.0f}", str(stands),
+        f"{float(stands / jam):.2f}",
     )  # fmt: skip
 
 

@@ -21,7 +21,7 @@ SUPPLY = 4
 @dataclass(frozen=True)
 class Row:
     """`stations` alike, `pitch` cells apart on a lane, with a return of `back` cells; carriers hold
-    one unit, belts go a cell a second."""
+    `stack` units, belts go a cell a second."""
 
     stations: int
     pitch: int = 3
@@ -30,6 +30,7 @@ class Row:
     needs: Mapping[str, int] | None = None
     caps: Mapping[str, int] | None = None
     back: int = 0
+    stack: int = 1
 
     @property
     def recipe(self) -> Mapping[str, int]:
@@ -38,18 +39,18 @@ class Row:
     @property
     def cycle(self) -> Fraction:
         """Near the load, in half seconds."""
-        exact = sum(self.recipe.values()) * self.stations / self.load
+        exact = sum(self.recipe.values()) * self.stations / self.load / self.stack
         return Fraction(round(2 * exact), 2)
 
     def layout(self) -> Layout:
         lane = self.stations * self.pitch + 1
-        build = Build([*self.recipe, "P"], stack=1)
+        build = Build([*self.recipe, "P"], stack=self.stack)
         build.belt("lane", lane)
         build.belt("return", self.back or lane, role="return")
         inlets = []
         for material in self.recipe:
             inlets.append(build.belt(f"supply {material}", SUPPLY, role="supply"))
-            build.source(inlets[-1], material)
+            build.source(inlets[-1], material, load=self.stack)
         build.merge(["lane"], "return", "priority")
         pattern = [f"supply {name}" for name, count in self.recipe.items() for _ in range(count)]
         build.gate(

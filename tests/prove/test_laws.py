@@ -16,7 +16,12 @@ from loopwright.prove import prove_loops
 from loopwright.prove.law import Law, laws_of
 from loopwright.prove.law.drift import drift, in_ratio
 from loopwright.prove.law.mix import share_of_mix, share_without, surplus, units_in
-from loopwright.prove.law.outage import jam_span, safe_span, share_after
+from loopwright.prove.law.outage import (
+    jam_span,
+    jam_span_part_used,
+    safe_span,
+    share_after,
+)
 from loopwright.prove.law.text import law_rows
 from loopwright.prove.stuck import is_stuck
 from loopwright.simulate.clock import layout_tick
@@ -45,6 +50,13 @@ LOCKED = (
     Row(
         28, 3, Fraction(9, 10), "ratio-locked", {"A": 2, "B": 3, "C": 1}, {"A": 20, "B": 3, "C": 1}
     ),
+)
+STACKED = (
+    Row(24, 3, Fraction(17, 20), "open", dict.fromkeys("ABC", 3), dict.fromkeys("ABC", 6), stack=4),
+    Row(16, 4, Fraction(4, 5), "open", dict.fromkeys("AB", 2), dict.fromkeys("AB", 4), stack=2),
+    Row(30, 3, Fraction(9, 10), "open", dict.fromkeys("ABC", 1), dict.fromkeys("ABC", 3), stack=4),
+    Row(20, 2, Fraction(7, 10), "open", dict.fromkeys("ABC", 2), dict.fromkeys("ABC", 6), 90, 2),
+    Row(24, 3, Fraction(3, 5), "open", dict.fromkeys("ABCD", 4), dict.fromkeys("ABCD", 8), stack=8),
 )
 SLOWER = Fraction(6, 5)
 """Measured time to jam over the law's, at most: the last of a material is used up unevenly."""
@@ -121,6 +133,15 @@ def test_a_jam_holds_exactly_as_much_of_the_others_as_fits() -> None:
     extra = surplus(terms, units_in(watched.ring, state), "A")
     assert extra == terms.places + terms.held(without="A")
     assert share_without(terms, "A", extra) == 0
+
+
+@pytest.mark.parametrize("row", STACKED)
+def test_part_used_carriers_jam_about_when_the_law_says(row: Row) -> None:
+    """Not before it in these rows, and after seven tenths more at the latest."""
+    watched = Watched(row)
+    span = jam_span_part_used(watched.terms, "A", SUPPLY, row.stack)
+    assert not jams(watched, span)
+    assert jams(watched, span * Fraction(7, 4))
 
 
 def test_an_open_gate_drifts_where_carriers_are_not_used_in_equal_numbers() -> None:

@@ -12,7 +12,12 @@ from loopwright.prove.finder import find_recovery
 from loopwright.prove.law.drift import drift, in_ratio
 from loopwright.prove.law.law import Law
 from loopwright.prove.law.mix import share_of_mix, units_in
-from loopwright.prove.law.outage import jam_span, safe_span, share_after
+from loopwright.prove.law.outage import (
+    jam_span,
+    jam_span_part_used,
+    safe_span,
+    share_after,
+)
 from loopwright.prove.law.room import make_up_laws, returned_law, surplus_laws, window_laws
 from loopwright.prove.law.terms import Terms, terms_of
 from loopwright.prove.part import part_of
@@ -114,30 +119,43 @@ def _outages(
     if ring.rule != "open":
         yield from _kept(ring, terms, runs)
         return
-    if not in_ratio(terms) or not terms.single:
+    if not in_ratio(terms) or ring.shares_docks or not all(feed.prompt for feed in ring.feeds):
         return
-    if ring.shares_docks or not all(feed.prompt for feed in ring.feeds):
+    if not terms.single:
+        yield from _part_used(ring, terms, supply, jam)
         return
     for name in terms.needs:
         cells = supply[name]
         free = figure((1 - terms.load) * terms.places)
         told = f"(1 - {figure(terms.load)}) x {terms.places} = {free} places are free for others"
         yield Law("safe outage", name, safe_span(terms, name, cells), "s", told)
-        law = Law(
-            "time to jam",
-            name,
-            jam_span(terms, name, cells),
-            "s",
-            "stock used up at full rate, and a turn",
-        )
-        if jam is not None and jam.missing == name:
-            law = replace(law, measured=jam.span, run="the shortest outage found that jams")
-        yield law
+        told = "stock used up at full rate, and a turn"
+        law = Law("time to jam", name, jam_span(terms, name, cells), "s", told)
+        yield _beside(law, jam)
         run = runs.get((name, "primed"))
         if run is not None:
             share = share_after(terms, name, cells, run.span)
             told = f"after an outage of {figure(run.span)} s"
             yield Law("rate after", name, share, "share", told, run.share, "the same outage")
+
+
+def _part_used(ring: Ring, terms: Terms, supply: dict[str, int], jam: Jam | None) -> Iterator[Law]:
+    """Of part-used carriers only the time to jam is told: the other laws are too far off."""
+    loads = set(terms.loads.values())
+    if len(loads) > 1 or any(tap.takes == "carriers" for tap in ring.taps):
+        return
+    load = loads.pop()
+    for name in terms.needs:
+        span = jam_span_part_used(terms, name, supply[name], load)
+        told = f"carriers of {load} hold (u + 1) / 2 going round; all places and buffers full"
+        yield _beside(Law("time to jam", name, span, "s", told), jam)
+
+
+def _beside(law: Law, jam: Jam | None) -> Law:
+    """The law with the jam that was found of the same material."""
+    if jam is None or jam.missing != law.subject:
+        return law
+    return replace(law, measured=jam.span, run="the shortest outage found that jams")
 
 
 def _kept(ring: Ring, terms: Terms, runs: dict[tuple[str | None, str], Recovery]) -> Iterator[Law]:

@@ -55,7 +55,22 @@ def safe_span(terms: Terms, material: str, supply: int) -> Fraction:
 
 def jam_span(terms: Terms, material: str, supply: int) -> Fraction:
     """The outage after which the loop stands for good [s]: all of `material` is used up, and the
-    last gaps have come round."""
+    last gaps have come round; with carriers of one unit."""
     stock = on_loop(terms, material) + in_buffers(terms, material)
     used = stock / terms.use(material) + terms.places
     return max(Fraction(0), (delay(terms, material, supply) + used) / terms.speed)
+
+
+def jam_span_part_used(terms: Terms, material: str, supply: int, load: int) -> Fraction:
+    """The same where all carriers come with `load` units and go round part-used, holding
+    (u + 1) / 2 each: the gaps of so long an outage let in as many units of the others, a full
+    carrier each, as all places and buffers take."""
+    held = Fraction(load + 1, 2)
+    room = terms.places * held + terms.held(without=material)
+    rate = terms.load * load
+    picked = on_loop(terms, material) * held / terms.use(material) + terms.places - terms.reach
+    rest = 1 - Fraction(terms.needs[material].amount, terms.batch)
+    want = room / rate
+    if want > picked:
+        want = picked + (want - picked) / rest
+    return max(Fraction(0), (delay(terms, material, supply) + want) / terms.speed)
