@@ -156,3 +156,15 @@ def test_a_change_of_quotas_is_written_with_the_rest_kept() -> None:
     assert project is not None
     assert not findings
     assert project.choices.quotas == names
+
+
+def test_sections_of_a_site_are_looked_at_each_by_itself() -> None:
+    """Quotas that shut sawdust out of one section are changed; the best gate tells of loops of
+    every section."""
+    project = example("filter-works.yaml", gate="windowed", quotas={"clay": 30})
+    bench = bench_of(project)
+    assert len(bench.sections) > 1
+    first, *_ = offer_for(project).candidates
+    assert first.change.edits[0].path == ("choices", "quotas", "clay")
+    gates = offer_for(example("filter-works.yaml", gate="open")).candidates
+    assert gates[0].why.count("always comes in again") == len(bench.sections)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
@@ -52,6 +52,16 @@ class Bench:
             if ring.kind == "loop" and ring.gate and ring.drawers and ring.speed is not None
         )
 
+    @property
+    def sections(self) -> dict[str, tuple[Ring, ...]]:
+        """These loops by the process that their stations run."""
+        found: dict[str, tuple[Ring, ...]] = {}
+        for ring in self.loops:
+            name = ring.drawers[0].recipe
+            if name in self.project.processes:
+                found[name] = (*found.get(name, ()), ring)
+        return found
+
 
 def bench_of(project: Project) -> Bench:
     """`project`, planned and placed.
@@ -67,14 +77,26 @@ def bench_of(project: Project) -> Bench:
 
 def asked_quotas(bench: Bench) -> Iterator[Candidate]:
     """Theorem quota and theorem flow, or Little's law: quotas inside their windows."""
-    rings = [ring for ring in bench.loops if ring.rule in COUNTING]
+    yield from joined(_quotas(rings) for rings in bench.sections.values())
+
+
+def joined(found: Iterable[Candidate | None]) -> Iterator[Candidate]:
+    """One change for all sections that ask for it; none where none does."""
+    asked = [one for one in found if one is not None]
+    if asked:
+        change = sum((one.change for one in asked), Change())
+        yield Candidate(change, "; ".join(dict.fromkeys(one.why for one in asked)))
+
+
+def _quotas(loops: Iterable[Ring]) -> Candidate | None:
+    rings = [ring for ring in loops if ring.rule in COUNTING]
     windows, fitting = common_windows(rings), fitting_quotas(rings)
     if windows is None or fitting is None or all(map(_quotas_will_do, rings)):
-        return
+        return None
     edits = tuple(Edit(("choices", "quotas", name), quota) for name, quota in fitting.items())
     told = ", ".join(f"{name} {w.least} to {w.most}" for name, w in windows.items())
     most = min(ring.cells for ring in rings) - 2
-    yield Candidate(
+    return Candidate(
         Change(edits),
         f"quotas: {told} carriers will do, all others of each together at most {most}",
     )
@@ -93,50 +115,49 @@ def _quotas_will_do(ring: Ring) -> bool:
 def asked_equal_caps(bench: Bench) -> Iterator[Candidate]:
     """The law of unequal caps: where the mix is fixed, stations hoard what they hold most cycles
     of, and as many cycles' worth of the rest has to stay on the loop."""
-    process = bench.project.processes[bench.block.process]
-    for ring in bench.loops:
-        terms = terms_of(ring)
-        if ring.rule not in ("open", "ratio-locked") or terms is None:
-            continue
-        cycles = {name: Fraction(need.cap, need.amount) for name, need in terms.needs.items()}
-        if len(set(cycles.values())) == 1:
-            return
-        needs = terms.needs.values()
-        least = [Fraction(ring.least_cap(ring.drawers[0], n), n.amount) for n in needs]
-        whole = ceil(max(*least, *cycles.values()))
-        edits = tuple(
-            Edit(("processes", bench.block.process, "caps", name), whole * amount)
-            for name, amount in process.inputs.items()
-        )
-        told = ", ".join(f"{name} {figure(count)}" for name, count in cycles.items())
-        loss = f"; started empty it makes {percent(share_of_mix(terms))}" if terms.single else ""
-        yield Candidate(
-            Change(edits),
-            f"unequal caps: cycles held are {told}, and where the mix is fixed what most is held "
-            f"of starves the rest{loss}",
-        )
-        return
+    yield from joined(_equal_caps(name, rings[0]) for name, rings in bench.sections.items())
+
+
+def _equal_caps(process: str, ring: Ring) -> Candidate | None:
+    terms = terms_of(ring)
+    if ring.rule not in ("open", "ratio-locked") or terms is None:
+        return None
+    cycles = {name: Fraction(need.cap, need.amount) for name, need in terms.needs.items()}
+    if len(set(cycles.values())) == 1:
+        return None
+    needs = terms.needs.values()
+    least = [Fraction(ring.least_cap(ring.drawers[0], n), n.amount) for n in needs]
+    whole = ceil(max(*least, *cycles.values()))
+    edits = (Edit(("processes", process, "caps", n.material), whole * n.amount) for n in needs)
+    told = ", ".join(f"{name} {figure(count)}" for name, count in cycles.items())
+    loss = f"; started empty it makes {percent(share_of_mix(terms))}" if terms.single else ""
+    return Candidate(
+        Change(tuple(edits)),
+        f"unequal caps: cycles held are {told}, and where the mix is fixed what most is held of "
+        f"starves the rest{loss}",
+    )
 
 
 def asked_buffers(bench: Bench) -> Iterator[Candidate]:
     """Theorem flow asks that full buffers outlast a turn; carriers taken whole ask for room."""
-    project, process = bench.project, bench.project.processes[bench.block.process]
-    asked = [
-        (_cycles(ring, need), ring, need) for ring in bench.loops for need in ring.drawers[0].needs
-    ]
-    if not asked:
-        return
+    yield from joined(
+        _buffers(bench.project, name, rings) for name, rings in bench.sections.items()
+    )
+
+
+def _buffers(project: Project, name: str, rings: Iterable[Ring]) -> Candidate | None:
+    process = project.processes[name]
+    asked = [(_cycles(ring, need), ring, need) for ring in rings for need in ring.drawers[0].needs]
     most, ring, need = max(asked, key=lambda one: one[0])
-    kind = project.equipment.stations[process.station]
     edits = [
-        Edit(("processes", bench.block.process, "caps", name), most * process.inputs[name])
-        for name, cap in process.caps.items()
-        if cap < most * process.inputs[name]
+        Edit(("processes", name, "caps", material), most * process.inputs[material])
+        for material, cap in process.caps.items()
+        if cap < most * process.inputs[material]
     ]
-    if most > kind.batches and set(process.inputs) - set(process.caps):
+    batches = project.equipment.stations[process.station].batches
+    if most > batches and set(process.inputs) - set(process.caps):
         edits.insert(0, Edit(("equipment", "stations", process.station, "batches"), most))
-    if edits:
-        yield Candidate(Change(tuple(edits)), f"buffers: {_held(ring, need)}")
+    return Candidate(Change(tuple(edits)), f"buffers: {_held(ring, need)}") if edits else None
 
 
 def _cycles(ring: Ring, need: Need) -> int:

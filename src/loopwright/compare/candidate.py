@@ -25,6 +25,7 @@ from loopwright.finding import DesignError
 from loopwright.model import Project
 from loopwright.prove.law.window import common_windows
 from loopwright.prove.reason import others
+from loopwright.prove.ring import Ring
 from loopwright.simulate.reading.text import percent
 
 BEST_GATE = "windowed"
@@ -160,22 +161,24 @@ def _gate(here: Bench, mixing: Change, rule: str) -> Change:
 
 def _both(there: Bench | None) -> str:
     """What theorem quota and theorem flow give with a windowed gate."""
-    ring = next(iter(there.loops), None) if there is not None else None
-    if ring is None or not ring.needed:
-        return (
-            "gate: a windowed gate counts what has passed it in a turn, and lets none too many in"
-        )
+    told = [_lets_in(rings[0]) for rings in there.sections.values()] if there is not None else []
+    return "gate (theorems quota and flow): " + (
+        "; ".join(told) or "it counts what has passed in a turn, and lets none too many in"
+    )
+
+
+def _lets_in(ring: Ring) -> str:
     shut = max(ring.needed, key=lambda name: sum(others(ring, name)))
     windows = common_windows([ring]) or {}
-    told = ", ".join(
+    quotas = ", ".join(
         f"{name} {quota} of {windows[name].least} to {windows[name].most}"
         for name, quota in ring.quotas
         if name in windows
     )
+    told = f"; carriers let in, and what will do: {quotas}" if quotas else ""
     return (
-        f"gate (theorems quota and flow): all others of {shut} hold at most "
-        f"{sum(others(ring, shut))} of {ring.cells} - 2 cells, so it always comes in again; "
-        f"carriers let in, and what will do: {told}"
+        f"all others of {shut} hold at most {sum(others(ring, shut))} of {ring.cells} - 2 cells, "
+        f"so it always comes in again{told}"
     )
 
 
