@@ -170,11 +170,6 @@ def test_impossible_sites_are_refused_with_the_reason(code: str, changes: Mappin
     assert codes(works(**changes)) == {code}
 
 
-def test_a_treatment_at_work_is_refused():
-    project = example("relief-plant.yaml", scope="site")
-    assert codes(project) == {"LW311"}
-
-
 def test_what_is_spare_gets_a_drain_of_its_own():
     project = works()
     tree = project.document()

@@ -10,12 +10,14 @@ import pytest
 from loopwright.grid import Cell
 from loopwright.layout.document import layout_document
 from loopwright.layout.layout import Applicator, Grade, Layout, Picker, Port
+from loopwright.model import Project
 from loopwright.prove import find_rings
 from loopwright.prove.checker import Refusal
 from loopwright.prove.part import part_of
 from loopwright.prove.prove import prove_loops
 from loopwright.prove.reread import Loop
 from loopwright.prove.retrace import Supplies
+from tests.block.test_batch import rinsed
 from tests.layout.design import example, placed
 from tests.prove.trunks import row_of_loops
 
@@ -54,6 +56,24 @@ def test_grades_leave_full_rate_open() -> None:
     assert drawer.graded
     assert drawer.cycle == 2 * was.cycle
     assert [units for _, units in drawer.made] == [-(-3 * units // 2) for _, units in was.made]
+
+
+def test_marks_that_change_the_yield_alone_leave_both_answers() -> None:
+    layout = windowed()
+    rich = graded(layout, (Fraction(3, 2), Fraction(1)))
+    assert {outcome for _, outcome in verdicts(rich)} == {"proved"}
+    assert not find_rings(rich)[0].drawers[0].graded
+
+
+@pytest.mark.parametrize(
+    ("speed", "answers"), [("1", {"proved"}), ("3/2", {"proved", "undecided"})]
+)
+def test_loops_of_a_treated_block_are_proved(speed: str, answers: set[str]) -> None:
+    """One row behind its bay; full rate is left open only where marks change the cycle."""
+    tree = rinsed({"speed": speed}, scope="block", gate="windowed", architecture="loop").document()
+    tree["site"]["docks"], tree["demand"] = [], {"cartridge": "180/min"}
+    layout = placed(Project.model_validate(tree))
+    assert {outcome for _, outcome in verdicts(layout)} == answers
 
 
 def test_a_tank_that_draws_on_a_loop_is_a_way_out() -> None:

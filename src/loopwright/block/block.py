@@ -79,7 +79,8 @@ class Block:
     `mix` says what mixes fresh material before lanes, gate or mixer, and `net_rate` how much of a
     full belt comes out of it. `stations` is what the plan asks, exact; `output_capacity` the
     stations that one output belt serves.
-    `reason` says in a sentence why this design and no other.
+    `reason` says in a sentence why this design and no other. `treatment` marks all that the rows
+    take; "" where none does.
     """
 
     process: str
@@ -101,3 +102,4 @@ class Block:
     reason: str
     mix: str = "gate"
     net_rate: Fraction = Fraction(1)
+    treatment: str = ""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from fractions import Fraction
 
+from loopwright.block.batch import batch_of
 from loopwright.block.block import Block
 from loopwright.block.mixing import MIXER
 from loopwright.exact import format_fraction
@@ -50,7 +51,8 @@ def _inlets(block: Block, project: Project) -> Iterable[Finding]:
 def _outlets(block: Block, project: Project) -> Iterable[Finding]:
     process = project.processes[block.process]
     picker = project.equipment.pickers[block.output_picker]
-    units = sum(process.outputs.values()) * process.batch_yield
+    batch = batch_of(project, block.process, block.treatment)
+    units = sum(process.outputs.values()) * batch.batch_yield
     yield from _slow(block, project, block.output_picker, units / picker.hand, "outlet")
 
 
@@ -59,8 +61,7 @@ def _slow(
 ) -> Iterable[Finding]:
     """A finding if `swings` a cycle take longer than the cycle, even with full hands."""
     picker = project.equipment.pickers[name]
-    process = project.processes[block.process]
-    cycle = process.cycle / project.station_of(block.process).speed
+    cycle = batch_of(project, block.process, block.treatment).cycle
     taken = swings * picker.swing
     if taken <= cycle:
         return

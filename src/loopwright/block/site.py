@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil
 
+from loopwright.block.batch import batch_of, treatment_at
 from loopwright.block.block import Block
 from loopwright.block.order import flow_order
 from loopwright.block.size import list_blocks
@@ -38,11 +39,13 @@ class Flow:
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """A block, and what it takes and gives by the plan."""
+    """A block, and what it takes and gives by the plan; `spends` is the agent with which what it
+    takes is marked, empty where it is not."""
 
     block: Block
     takes: Rates
     gives: Rates
+    spends: Rates
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,15 +75,17 @@ def size_sections(plan: Plan, project: Project, share: Fraction = SHARE) -> Site
     Raises
     ------
     DesignError
-        Something cannot be built, or a treatment is at work; there is a finding for each.
+        Something cannot be built; there is a finding for each.
     """
     runs = [entry for entry in plan.processes if entry.cycles]
-    findings = [_treated(entry.treatment) for entry in runs if entry.treatment]
-    if findings:
-        raise DesignError(tuple(dict.fromkeys(findings)))
     target = target_process(plan, project)
-    names = flow_order({entry.process: project.processes[entry.process] for entry in runs})
-    loads = carrier_loads(project, names)
+    treated = _treatments(plan, [entry.process for entry in runs])
+    names = flow_order(
+        {name: project.processes[name] for name in treated},
+        {name: _agent(project, treatment) for name, treatment in treated.items()},
+    )
+    loads = carrier_loads(project, treated)
+    findings: list[Finding] = []
     sections: list[Section] = []
     for name in names:
         own = _alone(project, name, target, share)
@@ -90,20 +95,23 @@ def size_sections(plan: Plan, project: Project, share: Fraction = SHARE) -> Site
             findings += [_of_section(finding, name) for finding in error.findings]
             continue
         block = next((one for one in blocks if _buildable(one, own)), blocks[0])
-        sections.append(_section(_named(block), plan))
+        sections.append(_section(_named(block), project))
     if findings:
         raise DesignError(tuple(findings))
-    return Site(tuple(sections), target, tuple(_flows(plan, project, names)), loads)
+    return Site(tuple(sections), target, tuple(_flows(plan, project, sections)), loads)
 
 
-def block_site(block: Block, plan: Plan, project: Project) -> Site:
+def block_site(block: Block, project: Project) -> Site:
     """A site with one section only: `block`, all it takes coming through docks and all it gives
     leaving the site."""
-    section = _section(block, plan)
+    section = _section(block, project)
     none = Fraction(0)
+    taken = dict(section.takes)
+    for name, rate in section.spends.items():
+        taken[name] = taken.get(name, none) + rate
     flows = [
         Flow(name, none, rate, none, none, False)
-        for name, rate in section.takes.items()
+        for name, rate in taken.items()
         if name not in section.gives
     ]
     flows += [Flow(name, rate, none, none, rate, False) for name, rate in section.gives.items()]
@@ -111,10 +119,36 @@ def block_site(block: Block, plan: Plan, project: Project) -> Site:
     return Site((section,), block.process, tuple(flows), stacks)
 
 
-def _section(block: Block, plan: Plan) -> Section:
-    entry = plan.process(block.process)
-    takes = {flow.material: flow.rate for flow in entry.uses}
-    return Section(block, takes, {flow.material: flow.rate for flow in entry.makes})
+def _section(block: Block, project: Project) -> Section:
+    process = project.processes[block.process]
+    batch = batch_of(project, block.process, block.treatment)
+    cycles = block.stations / batch.cycle
+    takes = {name: units * cycles for name, units in process.inputs.items()}
+    gives = {name: units * batch.batch_yield * cycles for name, units in process.outputs.items()}
+    spends = {}
+    if block.treatment:
+        treatment = project.equipment.treatments[block.treatment]
+        if treatment.dose:
+            spends[treatment.agent] = treatment.dose * sum(takes.values(), Fraction(0))
+    return Section(block, takes, gives, spends)
+
+
+def _treatments(plan: Plan, names: Iterable[str]) -> dict[str, str]:
+    """The treatment of each process, "" for none."""
+    found: dict[str, str] = {}
+    findings: list[Finding] = []
+    for name in dict.fromkeys(names):
+        try:
+            found[name] = treatment_at(plan, name)
+        except DesignError as error:
+            findings += error.findings
+    if findings:
+        raise DesignError(tuple(findings))
+    return found
+
+
+def _agent(project: Project, treatment: str) -> tuple[str, ...]:
+    return (project.equipment.treatments[treatment].agent,) if treatment else ()
 
 
 def target_process(plan: Plan, project: Project) -> str:
@@ -131,14 +165,16 @@ def target_process(plan: Plan, project: Project) -> str:
     return max(makers, key=lambda entry: entry.cycles).process
 
 
-def carrier_loads(project: Project, names: Iterable[str]) -> dict[str, Fraction]:
+def carrier_loads(project: Project, treated: Mapping[str, str]) -> dict[str, Fraction]:
     """Units on a carrier of each material on the average, at least: full from a dock; from the
-    sections `names` what outlet pickers set down of a batch, of the least of the makers."""
+    sections `treated`, each with its treatment, what outlet pickers set down of a batch, of the
+    least of the makers."""
     hand = project.equipment.pickers[chosen_pickers(project)[1]].hand
     loads = {name: Fraction(material.stack) for name, material in project.materials.items()}
-    for process in (project.processes[name] for name in names):
-        for name, units in process.outputs.items():
-            batch = units * process.batch_yield
+    for process, treatment in treated.items():
+        factor = batch_of(project, process, treatment).batch_yield
+        for name, units in project.processes[process].outputs.items():
+            batch = units * factor
             most = min(project.materials[name].stack, hand)
             loads[name] = min(loads[name], batch / ceil(Fraction(ceil(batch), most)))
     return loads
@@ -174,12 +210,12 @@ def _named(block: Block) -> Block:
     return replace(block, rows=rows)
 
 
-def _flows(plan: Plan, project: Project, names: tuple[str, ...]) -> list[Flow]:
-    """What sections take or give, in the order of the file."""
+def _flows(plan: Plan, project: Project, sections: Iterable[Section]) -> list[Flow]:
+    """What sections take, spend or give, in the order of the file."""
     moved: Mapping[str, None] = dict.fromkeys(
         material
-        for name in names
-        for material in (*project.processes[name].inputs, *project.processes[name].outputs)
+        for section in sections
+        for material in (*section.takes, *section.spends, *section.gives)
     )
     found = []
     for material in project.materials:
@@ -188,15 +224,6 @@ def _flows(plan: Plan, project: Project, names: tuple[str, ...]) -> list[Flow]:
             rates = (entry.made, entry.imported, entry.drawn, entry.demanded)
             found.append(Flow(material, *rates, entry.surplus > 0))
     return found
-
-
-def _treated(treatment: str) -> Finding:
-    return new_finding(
-        "LW311",
-        f"treatment {treatment} is at work in this plan, and sections have no applicators",
-        Place(path=f"equipment.treatments.{treatment}"),
-        remedy="set `choices.scope` to block, or leave the treatment out",
-    )
 
 
 def _of_section(finding: Finding, name: str) -> Finding:

@@ -105,6 +105,7 @@ def _block(frame: Frame, task: Task, project: Project, designs: tuple[RowDesign,
         net_rate=frame.net_rate,
         counts=count_block(task, project, design, plain, frame.sides),
         reason=reason_of(frame, task, design),
+        treatment=task.treatment,
     )
 
 

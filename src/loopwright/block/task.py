@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
 
+from loopwright.block.batch import batch_of, treatment_at
 from loopwright.block.lane import batch_carriers, capacity, input_carriers, output_carriers
 from loopwright.finding import DesignError, Finding, Place, new_finding
 from loopwright.model import Project
@@ -21,7 +22,8 @@ class Task:
     the station's speed in it. `carriers` of each input that a cycle uses, `capacities` the stations
     that a full belt of one input serves, `mixed` those that a full belt of all inputs in the ratio
     of the recipe serves, `output` those that one output belt serves. A process without inputs
-    sets no limit to lanes: `mixed` is then `output`.
+    sets no limit to lanes: `mixed` is then `output`. `treatment` is at work on the inputs; "" for
+    none, else cycle and output are those of marked batches.
     """
 
     process: str
@@ -40,6 +42,7 @@ class Task:
     output_belt: str
     picker: str
     output_picker: str
+    treatment: str = ""
 
     @property
     def tightest(self) -> str:
@@ -56,7 +59,8 @@ def read_task(plan: Plan, project: Project, loads: Mapping[str, Fraction] | None
     Raises
     ------
     DesignError
-        Several products are demanded and none is chosen, or the product is imported.
+        Several products are demanded and none is chosen, the product is imported, or the process is
+        treated in part.
     """
     product, name = _process(project)
     process = project.processes[name]
@@ -68,14 +72,16 @@ def read_task(plan: Plan, project: Project, loads: Mapping[str, Fraction] | None
     picker, output_picker = chosen_pickers(project)
     belts, pickers = project.equipment.belts, project.equipment.pickers
     stacks = {key: material.stack for key, material in project.materials.items()}
-    cycle = process.cycle / station.speed
+    treatment = treatment_at(plan, name)
+    batch = batch_of(project, name, treatment)
     hand = pickers[output_picker].hand
     if loads is None:
         used = input_carriers(process.inputs, stacks)
-        given = output_carriers(process.outputs, stacks, process.batch_yield, hand)
+        given = output_carriers(process.outputs, stacks, batch.batch_yield, hand)
     else:
         used = input_carriers(process.inputs, loads)
-        given = batch_carriers(process.outputs, stacks, process.batch_yield, hand)
+        given = batch_carriers(process.outputs, stacks, batch.batch_yield, hand)
+    cycle = batch.cycle
     output = capacity(belts[output_belt].speed, cycle, given.values())
     speed = belts[belt].speed
     others = sum(
@@ -100,6 +106,7 @@ def read_task(plan: Plan, project: Project, loads: Mapping[str, Fraction] | None
         output_belt=output_belt,
         picker=picker,
         output_picker=output_picker,
+        treatment=treatment,
     )
 
 

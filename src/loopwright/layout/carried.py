@@ -7,7 +7,7 @@ from collections import defaultdict
 from loopwright.layout.layout import Divert, Gate, Layout
 
 
-def _divert_ways(divert: Divert) -> list[tuple[str, str, frozenset[str] | None, bool]]:
+def divert_ways(divert: Divert) -> list[tuple[str, str, frozenset[str] | None, bool]]:
     """(from, to, materials, keep): with keep only those materials pass, else all but those."""
     if divert.rule != "material" or not divert.outlets:
         return [(divert.inlet, outlet, None, True) for outlet in divert.outlets]
@@ -19,7 +19,8 @@ def _divert_ways(divert: Divert) -> list[tuple[str, str, frozenset[str] | None, 
     return ways
 
 
-def _gate_inlets(gate: Gate) -> list[str]:
+def gate_inlets(gate: Gate) -> list[str]:
+    """The belts from which a gate lets carriers in."""
     fresh = set(gate.pattern) if gate.rule == "ratio-locked" else set(gate.inlets)
     inlets = [inlet for inlet in gate.inlets if inlet in fresh]
     return inlets if gate.main is None or gate.main in inlets else [*inlets, gate.main]
@@ -49,10 +50,10 @@ def carried_materials(layout: Layout) -> dict[str, tuple[str, ...]]:
     for side in layout.side_merges:
         join(side.inlet, side.main)
     for gate in layout.gates:
-        for inlet in _gate_inlets(gate):
+        for inlet in gate_inlets(gate):
             join(inlet, gate.outlet)
     for divert in layout.diverts:
-        for one, other, only, keep in _divert_ways(divert):
+        for one, other, only, keep in divert_ways(divert):
             join(one, other, only, keep)
     for picker in layout.pickers:
         if picker.source.device in made:

@@ -14,6 +14,7 @@ from loopwright.layout.hand import check_hands
 from loopwright.layout.layout import Belt, Layout, Picker, Port
 from loopwright.layout.power.check import check_power
 from loopwright.layout.route.check import check_bridges
+from loopwright.layout.treatment.marks import check_marks
 
 
 def check_layout(layout: Layout) -> tuple[Finding, ...]:
@@ -30,6 +31,7 @@ def check_layout(layout: Layout) -> tuple[Finding, ...]:
         _pickers,
         check_hands,
         check_applicators,
+        check_marks,
         check_power,
     )
     return tuple(chain.from_iterable(check(layout) for check in checks))

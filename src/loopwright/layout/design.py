@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -108,6 +109,8 @@ def place_project(plan: Plan, project: Project) -> Placed:
     if project.choices.scope == "site":
         return _whole(plan, project)
     block = size_block(plan, project)
+    if block.treatment:
+        return _treated(plan, project)
     placed = [dock.placed for dock in project.site.docks]
     placed += [deposit.placed for deposit in project.site.deposits]
     apart = project.choices.supply == "trunks" and set(project.choices.row_flows) - {"auto"}
@@ -126,16 +129,43 @@ def place_project(plan: Plan, project: Project) -> Placed:
                 ),
             )
         )
-    return Placed(block, (block,), place_site(block_site(block, plan, project), project))
+    return Placed(block, (block,), place_site(block_site(block, project), project))
 
 
 def _whole(plan: Plan, project: Project) -> Placed:
     """All sections; with rows of another length where there is no room or no way for them."""
+
+    def place(share: Fraction) -> Placed:
+        site = size_sections(plan, project, share)
+        return Placed(*_blocks(site), place_site(site, project))
+
+    return _first_placed(place, SHARES)
+
+
+def _treated(plan: Plan, project: Project) -> Placed:
+    """The block with a bay of applicators before it; with shorter rows where that finds no room."""
+
+    def place(share: Fraction) -> Placed:
+        width = max(10, int(project.site.width * share))
+        site = project.site.model_copy(update={"width": width})
+        block = size_block(plan, project.model_copy(update={"site": site}))
+        return Placed(block, (block,), place_layout(block, project))
+
+    return _first_placed(place, (Fraction(1), *sorted(SHARES, reverse=True)))
+
+
+def _first_placed(place: Callable[[Fraction], Placed], shares: Sequence[Fraction]) -> Placed:
+    """What is placed with the first of `shares` that works.
+
+    Raises
+    ------
+    DesignError
+        None of them does; the findings are those about the first.
+    """
     fault: DesignError | None = None
-    for share in SHARES:
+    for share in shares:
         try:
-            site = size_sections(plan, project, share)
-            return Placed(*_blocks(site), place_site(site, project))
+            return place(share)
         except DesignError as error:
             fault = fault or error
     assert fault is not None

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 from typing import TypeVar
 
 from loopwright.layout.layout import (
+    Applicator,
     Belt,
     Divert,
     Drain,
@@ -21,7 +22,19 @@ from loopwright.layout.layout import (
 from loopwright.layout.order import natural_key
 from loopwright.layout.supply.entry import Entry
 
-Device = Belt | Source | Drain | Merge | SideMerge | Divert | Gate | Station | Store | Picker
+Device = (
+    Belt
+    | Source
+    | Drain
+    | Merge
+    | SideMerge
+    | Divert
+    | Gate
+    | Station
+    | Store
+    | Picker
+    | Applicator
+)
 Kind = TypeVar("Kind", bound=Device)
 
 
@@ -50,6 +63,7 @@ class Draft:
             stations=self._of(Station),
             stores=self._of(Store),
             pickers=self._of(Picker),
+            applicators=self._of(Applicator),
         )
 
     def _of(self, kind: type[Kind]) -> tuple[Kind, ...]:

@@ -7,12 +7,13 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
 
+from loopwright.block.batch import batch_of
 from loopwright.block.block import Block
 from loopwright.block.mixer import Mixer, design_mixer
 from loopwright.block.mixing import MIXER
 from loopwright.block.sequence import whole_shares
 from loopwright.finding import DesignError, new_finding
-from loopwright.layout.layout import Material, Recipe
+from loopwright.layout.layout import Grade, Material, Recipe
 from loopwright.model import Project
 
 
@@ -68,13 +69,19 @@ class Parts:
         return self.gap is not None and index > 0 and index % self.gap == 0
 
     @property
+    def cycle(self) -> Fraction:
+        """Time of a cycle as planned [s]: of a marked batch, where the inputs are treated."""
+        grades = self.recipe.grades
+        return self.recipe.cycle / grades[0].speed if grades else self.recipe.cycle
+
+    @property
     def inputs(self) -> tuple[str, ...]:
         """Input materials in the order of the process."""
         return tuple(material for material, _ in self.recipe.inputs)
 
     def flows(self, stations: int) -> dict[str, Fraction]:
         """Full carriers of each input that so many stations use in a step of the lane."""
-        per_step = 1 / (self.recipe.cycle * self.lane_speed)
+        per_step = 1 / (self.cycle * self.lane_speed)
         return {
             name: count * stations / self.carried[name] * per_step
             for name, count in self.recipe.inputs
@@ -112,15 +119,22 @@ def block_parts(
     inputs = tuple(process.inputs.items())
     outputs = tuple(process.outputs.items())
     letters = project.letters
-    kinds = {name: project.materials[name] for name, _ in (*inputs, *outputs)}
-    largest = max(ceil(count * process.batch_yield) for _, count in outputs)
+    moved = [*process.inputs, *process.outputs]
+    plain = batch_of(project, block.process)
+    grades: tuple[Grade, ...] = ()
+    most = plain.batch_yield
+    if block.treatment:
+        treatment = project.equipment.treatments[block.treatment]
+        grades = (Grade(treatment.batch_yield, treatment.speed),)
+        most *= max(Fraction(1), treatment.batch_yield)
+        moved.append(treatment.agent)
+    kinds = {name: project.materials[name] for name in moved}
+    largest = max(ceil(count * most) for _, count in outputs)
     carried = loads or {name: Fraction(kind.stack) for name, kind in kinds.items()}
     carriers = [count / carried[name] for name, count in inputs]
     shares = tuple(zip((name for name, _ in inputs), whole_shares(carriers), strict=True))
     return Parts(
-        recipe=Recipe(
-            block.process, process.cycle / station.speed, inputs, outputs, process.batch_yield
-        ),
+        recipe=Recipe(block.process, plain.cycle, inputs, outputs, plain.batch_yield, grades),
         materials=tuple(
             Material(name, letters[name], kind.title or name, kind.stack)
             for name, kind in kinds.items()

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from loopwright.block.block import Block
+from loopwright.block.site import block_site
 from loopwright.finding import DesignError, Finding, Severity, new_finding
 from loopwright.grid import Box, Cell
 from loopwright.layout.check import check_layout
@@ -14,19 +15,26 @@ from loopwright.layout.layout import Layout
 from loopwright.layout.module import Module, draw_module, make_modules
 from loopwright.layout.parts import Parts, block_parts
 from loopwright.layout.power.place import with_power
+from loopwright.layout.section.place import place_site
 from loopwright.layout.section.turn import Spot
 from loopwright.layout.supply.trunk import draw_trunks, trunk_width
+from loopwright.layout.treatment.choice import check_treatment
 from loopwright.model import Project
 
 
 def place_layout(block: Block, project: Project) -> Layout:
     """Where each thing of `block` stands on the site of `project`.
 
+    Where what it takes is treated, that comes by trunks through a bay of applicators.
+
     Raises
     ------
     DesignError
         The site is too small, or no picker reaches far enough.
     """
+    if block.treatment:
+        check_treatment(block, project)
+        return place_site(block_site(block, project), project)
     parts = block_parts(block, project)
     site = project.site
     obstacles = tuple(Box(o.x, o.y, o.width, o.height) for o in site.obstacles)

@@ -197,7 +197,8 @@ def _ratio_lines(loop: Loop, other: list[str]) -> Iterator[Line]:
 def _flow_lines(loop: Loop, other: list[str]) -> Iterator[Line]:
     recipe, places, gate = loop.alone(other), loop.cells - 1, loop.gate
     quotas, steps = dict(gate["quotas"]), Fraction(recipe["cycle"]) * loop.speed
-    need(not recipe.get("grades"), "marks change the cycles")
+    speeds = [Fraction(grade["speed"]) for grade in recipe.get("grades", ())]
+    need(all(speed == 1 for speed in speeds), "marks change the cycles")
     need(gate["rule"] == "windowed" and gate["window"] - places in (0, 1), "window of no turn")
     need(all(m in quotas for m in loop.materials), "a material has no quota")
     total, needs = sum(quotas[m] for m in loop.materials), dict(recipe["inputs"])

@@ -123,7 +123,7 @@ class Need:
 class Drawer:
     """A station that draws on the loop. `cycle` [s] is the longest; `made` [(output, units)] is the
     most that a cycle gives, `outlet_cap` [units] what may wait of each output. `graded` says that
-    marks change its cycles."""
+    marks change the time of its cycles."""
 
     station: str
     recipe: str

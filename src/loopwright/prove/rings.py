@@ -171,7 +171,7 @@ def _drawer(wiring: Wiring, name: str) -> Drawer:
         tuple(Need(material, amount, caps[material]) for material, amount in recipe.inputs),
         tuple((material, ceil(units * most)) for material, units in recipe.outputs),
         station.outlet_cap,
-        bool(recipe.grades),
+        any(grade.speed != 1 for grade in recipe.grades),
     )
 
 

@@ -11,6 +11,7 @@ from loopwright.block.sequence import level_sequence, whole_shares
 from loopwright.layout.carried import carried_materials
 from loopwright.layout.layout import Belt, Gate, Layout
 from loopwright.simulate.clock import layout_tick
+from loopwright.simulate.prime_treatment import with_marks
 from loopwright.simulate.start import empty_state
 from loopwright.simulate.state import Carrier, State, StationState
 
@@ -21,6 +22,7 @@ def primed_state(layout: Layout) -> State:
     Lanes hold full carriers, head first in the order of the gate's pattern, never more of a
     material than the gate's quota. Returns, collectors and output belts are empty. The stations of
     a row are part-way through their cycles, evenly staggered, so that they do not pick in step.
+    What has passed applicators is marked, and their tanks are full.
     """
     state = empty_state(layout)
     carried = carried_materials(layout)
@@ -42,8 +44,11 @@ def primed_state(layout: Layout) -> State:
         if gate is not None and gate.rule == "windowed":
             passed = [carrier[0] if carrier else None for carrier in reversed(cells)]
             windows[gate.name] = (*windows[gate.name], *passed)[-(gate.window - 1) :]
-    return replace(
-        state, belts=belts, turns=turns, windows=windows, stations=_stations(layout, state)
+    return with_marks(
+        replace(
+            state, belts=belts, turns=turns, windows=windows, stations=_stations(layout, state)
+        ),
+        layout,
     )
 
 

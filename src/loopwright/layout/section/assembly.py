@@ -27,6 +27,7 @@ from loopwright.layout.section.terminal import Terminal, draw_terminal, place_do
 from loopwright.layout.section.turn import Spot
 from loopwright.layout.section.ways import Start, Way
 from loopwright.layout.section.wing import Piece, draw_channel, draw_piece
+from loopwright.layout.treatment.bay import with_bay
 from loopwright.model import Project
 
 
@@ -121,8 +122,7 @@ def assemble(plan: Survey, spots: Sequence[Spot]) -> Draft:
     aims = {
         dock.belt: (spot.cell(dock.at), spot.heading(Heading.EAST))
         for spot, piece in placed
-        for held in piece.inlets.values()
-        for dock in held
+        for dock in piece.inlets
     }
     ground = replace(plan.ground, taken=set(plan.ground.taken))
     for spot, piece in placed:
@@ -196,7 +196,8 @@ def _pieces(site: Site, parts: Sequence[Parts], project: Project, tallest: int) 
         )
     ]
     lines = plan_lines(site, wings, project)
-    if has_row_docks(project):
+    treated = any(section.block.treatment for section in site.sections)
+    if has_row_docks(project) and not treated:
         lines = [line for line in lines if line.wing is None]
     exits = plan_exits(lines, project)
     span = project.equipment.junctions.bridge.span
@@ -215,11 +216,15 @@ def _pieces(site: Site, parts: Sequence[Parts], project: Project, tallest: int) 
             name: [share_of(lines, group) for group in held] for name, held in own.items() if held
         }
         channel = draw_channel(wing, shares, span, names)
+        agents = gather_lines(
+            [(i, line) for i, line in enumerate(lines) if line.agent and line.wing == number]
+        )
+        if wing.block.treatment:
+            channel = with_bay(wing, channel, len(agents), project, names)
         channels.append(channel)
-        for material, held in own.items():
-            inlets |= dict(
-                zip((group[0] for group in held), channel.inlets.get(material, ()), strict=True)
-            )
+        ends = [(held, channel.inlets.get(material, ())) for material, held in own.items()]
+        for held, docks in (*ends, (agents, channel.agents)):
+            inlets |= dict(zip((group[0] for group in held), docks, strict=True))
             joins |= {other: main for main, *others in held for other in others}
     belts = {i: dock.belt for i, dock in inlets.items()}
     belts |= {i: f"{lines[i].material} feeder {n}" for n, i in enumerate(joins, start=1)}
@@ -248,7 +253,7 @@ def has_row_docks(project: Project) -> bool:
 
 def _goes_on(section: Section, site: Site, project: Project) -> bool:
     """Whether anything that `section` gives goes to a section, or leaves at a given place."""
-    taken = {material for other in site.sections for material in other.takes}
+    taken = {name for other in site.sections for name in (*other.takes, *other.spends)}
     taken |= {dock.material for dock in project.site.outgoing}
     return bool(taken & set(section.gives))
 
@@ -317,8 +322,7 @@ def _put_down(draft: Draft, found: Pieces, spots: Sequence[Spot]) -> list[Start]
     starts = []
     for spot, piece in zip(spots, found.pieces, strict=True):
         draft.add(*(spot.device(device) for device in piece.draft.devices))
-        for held in piece.inlets.values():
-            draft.add(*(spot.device(own[dock.name]) for dock in held if dock.name in own))
+        draft.add(*(spot.device(own[dock.name]) for dock in piece.inlets if dock.name in own))
         starts += [Start(start.to, spot.cell(start.cell)) for start in piece.starts]
     return starts
 

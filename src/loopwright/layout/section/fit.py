@@ -136,9 +136,8 @@ def _extent(spot: Spot, piece: Piece, boxes: Sequence[Box]) -> int:
 
 
 def _ends(spot: Spot, piece: Piece, joins: Mapping[str, str]) -> Iterator[tuple[str, Cell]]:
-    for docks in piece.inlets.values():
-        for dock in docks:
-            yield dock.belt, spot.cell(dock.at)
+    for dock in piece.inlets:
+        yield dock.belt, spot.cell(dock.at)
     for start in piece.starts:
         yield joins.get(start.to, start.to), spot.cell(start.cell)
 

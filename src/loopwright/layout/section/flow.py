@@ -58,21 +58,27 @@ class FromAnywhere:
 
 Supply = FromOutlet | FromDock | FromAnywhere
 
+Taker = tuple[int, bool]
+"""The index of a wing, and whether it takes the agent with which its other supplies are marked."""
+
 
 @dataclass(frozen=True, slots=True)
 class Line:
     """`share` of a lane belt of `material` that comes from `supply` to the wing with index
-    `wing`; into a drain where that is None, which is for `purpose`."""
+    `wing`, as what its stations take or as the `agent` that marks this; into a drain where the wing
+    is None, which is for `purpose`."""
 
     material: str
     supply: Supply
     wing: int | None
     share: Fraction
     purpose: str = "product"
+    agent: bool = False
 
-    def goes(self, material: str, wing: int) -> bool:
-        """Whether it brings `material` to the wing with that index."""
-        return (self.material, self.wing) == (material, wing)
+    def goes(self, material: str, wing: int, agent: bool = False) -> bool:
+        """Whether it brings `material` to the wing with that index, for its stations or as the
+        agent."""
+        return (self.material, self.wing, self.agent) == (material, wing, agent)
 
 
 def gather_lines(lines: Sequence[tuple[int, Line]]) -> list[list[int]]:
@@ -126,10 +132,11 @@ def _of_material(
             rate = min(left, dock.rate * stack)
             supplies.append((dock, rate))
             left -= rate
-    takers: list[tuple[int | None, Fraction]] = [
-        (number, wing.takes[flow.material])
+    takers: list[tuple[Taker | None, Fraction]] = [
+        ((number, agent), rate)
         for number, wing in enumerate(wings)
-        if flow.material in wing.takes
+        for (material, agent), rate in wing.wants.items()
+        if material == flow.material
     ]
     short = _total(takers) - _total(supplies)
     if short > 0:
@@ -147,7 +154,7 @@ def _total(rates: Iterable[tuple[object, Fraction]]) -> Fraction:
 
 
 def _belts(
-    material: str, part: Part[Supply, int | None], belt: Fraction, purpose: str
+    material: str, part: Part[Supply, Taker | None], belt: Fraction, purpose: str
 ) -> Iterator[Line]:
     """One line for each belt that `part` fills, one at least; a full one carries `belt`
     [units/s]."""
@@ -160,7 +167,8 @@ def _belts(
     count = ceil(worth)
     for number in range(count):
         supply = FromAnywhere(number) if isinstance(part.supply, FromAnywhere) else part.supply
-        yield Line(material, supply, part.taker, worth / count)
+        wing, agent = part.taker
+        yield Line(material, supply, wing, worth / count, agent=agent)
 
 
 def _given(material: str, wing: Wing) -> list[Fraction]:

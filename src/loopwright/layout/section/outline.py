@@ -34,8 +34,8 @@ class Outlet:
 class Wing:
     """Modules of one section that stand one below the other with one channel of trunks.
 
-    `takes` and `gives` are its rates [units/s] by the plan. `flow` is east, west, or auto where it
-    may flow either way.
+    `takes`, `gives` and `spends` are its rates [units/s] by the plan. `flow` is east, west, or auto
+    where it may flow either way.
     """
 
     block: Block
@@ -44,7 +44,14 @@ class Wing:
     takes: Mapping[str, Fraction]
     gives: Mapping[str, Fraction]
     outlets: tuple[Outlet, ...]
+    spends: Mapping[str, Fraction]
     flow: str
+
+    @property
+    def wants(self) -> Mapping[tuple[str, bool], Fraction]:
+        """What has to be brought [units/s], by material and whether it is the agent that marks."""
+        takes = {(name, False): rate for name, rate in self.takes.items()}
+        return takes | {(name, True): rate for name, rate in self.spends.items()}
 
 
 def make_wings(
@@ -55,8 +62,8 @@ def make_wings(
     flow: str = "auto",
     row_flows: Sequence[str] = (),
 ) -> list[Wing]:
-    """`section` in as few wings as are at most `tallest` cells high, each with about as many
-    modules that flow alike; at least one module each.
+    """`section` in as few wings as are at most `tallest` cells high and spend no more agent than
+    one belt brings, each with about as many modules that flow alike; at least one module each.
 
     `collected` says that what it gives goes on to other sections, so output belts are brought
     together. `row_flows` are those of single rows, `flow` holds for the rest.
@@ -69,29 +76,50 @@ def make_wings(
     block = section.block
     modules = make_modules(block.architecture, block.sides, block.rows)
     flows = module_flows(modules, flow, row_flows)
+    most = _most_stations(section, parts)
     total = sum(row.stations for row in block.rows)
     wings = []
-    for held, way in _alike(modules, flows, parts, tallest):
+    for held, way in _alike(modules, flows, parts, tallest, most):
         stations = sum(row.stations for module in held for row in module.rows)
         outlets = _outlets(held, block, parts, collected)
         share = Fraction(stations, total)
         takes = {name: rate * share for name, rate in section.takes.items()}
         gives = {name: rate * share for name, rate in section.gives.items()}
-        wings.append(Wing(block, parts, tuple(held), takes, gives, outlets, way))
+        spends = {name: rate * share for name, rate in section.spends.items()}
+        wings.append(Wing(block, parts, tuple(held), takes, gives, outlets, spends, way))
     return wings
 
 
 def _alike(
-    modules: Sequence[Module], flows: Sequence[str], parts: Parts, tallest: int
+    modules: Sequence[Module], flows: Sequence[str], parts: Parts, tallest: int, most: Fraction
 ) -> Iterator[tuple[list[Module], str]]:
     """Modules one after the other that flow alike, in as few pieces as are at most `tallest` cells
-    high."""
+    high and have at most `most` stations."""
     for flow, run in groupby(zip(modules, flows, strict=True), key=itemgetter(1)):
         held = [module for module, _ in run]
         heights = [module.height(parts) + parts.aisle for module in held]
+        sizes = [sum(row.stations for row in module.rows) for module in held]
         counts = range(1, len(held) + 1)
-        fits = (n for n in counts if max(_dealt(heights, n)) <= tallest + parts.aisle)
+        fits = (
+            n
+            for n in counts
+            if max(_dealt(heights, n)) <= tallest + parts.aisle and max(_dealt(sizes, n)) <= most
+        )
         yield from ((piece, flow) for piece in _deal(held, next(fits, len(held))))
+
+
+def _most_stations(section: Section, parts: Parts) -> Fraction:
+    """The stations for which one belt brings the agent that they spend; all, if they spend none."""
+    total = Fraction(sum(row.stations for row in section.block.rows))
+    return min(
+        (total * agent_belt(parts, agent) / rate for agent, rate in section.spends.items()),
+        default=total,
+    )
+
+
+def agent_belt(parts: Parts, agent: str) -> Fraction:
+    """What a belt brings of an agent at most [units/s]."""
+    return FULL * parts.lane_speed * parts.carried[agent]
 
 
 def _deal(modules: Sequence[Module], count: int) -> list[list[Module]]:

@@ -24,23 +24,24 @@ from loopwright.layout.supply.trunk import Pen
 @dataclass(frozen=True, slots=True)
 class Piece:
     """A wing as it is put on the site. No belt of others passes `core`; `starts` are the belts that
-    go on from its outlets, `inlets` the docks that its trunks would begin at, by material in the
-    order of the wing's lines."""
+    go on from its outlets, `inlets` the docks that its lines of supply would begin at."""
 
     draft: Draft
     core: Box
     width: int
     height: int
-    inlets: Mapping[str, tuple[Source, ...]]
+    inlets: tuple[Source, ...]
     starts: tuple[Start, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Channel:
-    """The modules of a wing with their trunks; `inlets` by material, in the order of its lines."""
+    """The modules of a wing with their trunks; `inlets` are the docks that these would begin at, by
+    material in the order of its lines, `agents` those of what marks all that comes in."""
 
     draft: Draft
     inlets: Mapping[str, tuple[Source, ...]]
+    agents: tuple[Source, ...] = ()
 
 
 def draw_channel(
@@ -156,13 +157,13 @@ def _led(belt: Belt, east: int) -> Belt:
 
 def draw_piece(wing: Wing, channel: Channel, ways: Sequence[Sequence[Way]]) -> Piece:
     """The wing with the chains that lead each outlet to its `ways`."""
-    docks = [dock for found in channel.inlets.values() for dock in found]
+    docks = (*(dock for found in channel.inlets.values() for dock in found), *channel.agents)
     west = 1 + docks[0].at.x if docks else 0
     starts = draw_outlets(wing, channel.draft, ways)
     belts = [device for device in channel.draft.devices if isinstance(device, Belt)]
     devices = [device for device in channel.draft.devices if isinstance(device, Standing)]
     cells = [cell for device in devices for cell in device_cells(device)]
-    cells += [start.cell for start in starts] + [dock.at for dock in docks]
+    cells += [*(start.cell for start in starts), *(dock.at for dock in docks)]
     boxes = [device.box for device in devices if isinstance(device, Station)]
     lanes = [cell for belt in belts if belt.role != "output" for cell in belt.path]
     assert min(cell.x for cell in cells) >= 0
@@ -174,6 +175,6 @@ def draw_piece(wing: Wing, channel: Channel, ways: Sequence[Sequence[Way]]) -> P
         Box(west, 0, east - west, height),
         1 + max(cell.x for cell in cells),
         height,
-        channel.inlets,
+        docks,
         tuple(starts),
     )

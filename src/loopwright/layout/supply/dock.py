@@ -25,7 +25,7 @@ def demand_of(entry: Entry, block: Block, parts: Parts) -> Fraction:
         return share * fresh_share(parts, entry.stations)
     count = dict(parts.recipe.inputs)[entry.material]
     carriers = count * entry.stations / parts.carried[entry.material]
-    return carriers / (parts.recipe.cycle * parts.lane_speed)
+    return carriers / (parts.cycle * parts.lane_speed)
 
 
 @dataclass(slots=True)

@@ -21,6 +21,7 @@ from loopwright.simulate.reading.text import (
     station_range,
 )
 from loopwright.simulate.reading.trace import FULL, WAIT, Trace
+from loopwright.simulate.reading.unmarked import unmarked_rows
 from loopwright.simulate.run import Run
 
 
@@ -28,9 +29,9 @@ from loopwright.simulate.run import Run
 class Limit:
     """One thing that holds the rate down.
 
-    `kind` is jam, starved, blocked, output or stations; `place` names a row or device; `loss`
-    [units/s] is what its stations would have made in the time they waited; `because` says what the
-    devices around them did.
+    `kind` is jam, starved, blocked, output, stations or unmarked; `place` names a row or device;
+    `loss` [units/s] is what its stations would have made in the time they waited; `because` says
+    what the devices around them did.
     """
 
     kind: str
@@ -44,7 +45,7 @@ def limits(run: Run, target: Fraction | None = None) -> tuple[Limit, ...]:
     """What held the rate of `run` down, the largest loss first; `target` [units/s].
 
     Told are rows whose stations starve or are blocked for `WAIT` of the time or more, output belts
-    that are `FULL`, too few stations for the target, and jams.
+    that are `FULL`, too few stations for the target, batches that were not marked, and jams.
     """
     readings = read_run(run)
     trace = Trace(run, readings)
@@ -54,6 +55,7 @@ def limits(run: Run, target: Fraction | None = None) -> tuple[Limit, ...]:
         *_starved(readings, trace, causes),
         *_outputs(readings, trace, causes),
         *_stations(readings, trace, target),
+        *(Limit("unmarked", *told) for told in unmarked_rows(run, readings, trace)),
     ]
     return tuple(sorted(found, key=lambda limit: (limit.kind != "jam", -limit.loss)))
 

@@ -62,21 +62,24 @@ class Trace:
 
     @property
     def full_rate(self) -> Fraction:
-        """What all stations would make without any wait [units/s]."""
+        """What all stations would make without any wait [units/s], all batches marked that gain."""
         return sum((self.makes(name) for name in self._recipe), Fraction(0))
 
     def makes(self, station: str) -> Fraction:
-        """What `station` makes while busy [units/s]."""
+        """What `station` makes while busy [units/s], of marked batches where these give more."""
         recipe = self._recipe[station]
         units = sum(count for _, count in recipe.outputs) * recipe.batch_yield
-        return units / recipe.cycle
+        factor = max([Fraction(1), *(one.batch_yield * one.speed for one in recipe.grades)])
+        return units * factor / recipe.cycle
 
     def needs(self, row: str) -> dict[str, Fraction]:
-        """What the stations of `row` use of each material while all are busy [units/s]."""
+        """What the stations of `row` use of each material while all are busy [units/s], with the
+        quickest batches."""
         needs: dict[str, Fraction] = {}
         for recipe in self._recipes_of(row):
+            cycle = recipe.cycle / max([Fraction(1), *(one.speed for one in recipe.grades)])
             for material, units in recipe.inputs:
-                needs[material] = needs.get(material, Fraction(0)) + units / recipe.cycle
+                needs[material] = needs.get(material, Fraction(0)) + units / cycle
         return needs
 
     def inputs_of(self, row: str) -> tuple[str, ...]:

@@ -261,7 +261,8 @@ export interface BeltNeed {
 // `output_picker` name equipment; `gate` is the gate rule of loops. `mix` says what mixes fresh
 // material before lanes, gate or mixer, and `net_rate` how much of a full belt comes out of it.
 // `stations` is what the plan asks, exact; `output_capacity` the stations that one output belt
-// serves. `reason` says in a sentence why this design and no other.
+// serves. `reason` says in a sentence why this design and no other. `treatment` marks all that the
+// rows take; "" where none does.
 export interface Block {
   process: string;
   product: string;
@@ -282,6 +283,7 @@ export interface Block {
   reason: string;
   mix: string;
   net_rate: string;
+  treatment: string;
 }
 
 // One row design of an architecture, sized; `key` names it, `picture` is a small drawing (SVG) of

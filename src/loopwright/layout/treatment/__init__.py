@@ -1,0 +1,1 @@
+"""What marks carriers on their way to a section? Bays, agent lines, and marks at each place."""
