@@ -105,6 +105,64 @@ def drained_loop(
     return _one_recipe(build.layout())
 
 
+def sorted_loop(
+    pattern: str = "AB",
+    *,
+    lane: int = 6,
+    siding: int | Mapping[str, int] = 9,
+    feed: int = 1,
+    needs: Mapping[str, int] | None = None,
+    caps: Mapping[str, int] | None = None,
+    load: int = 1,
+    at: Sequence[int] = (0, 2),
+    cycle: int = 5,
+    habit: str = "commit",
+    takes: str = "units",
+    hand: int = 1,
+    rule: str = "ratio-locked",
+    join: str = "priority",
+    fresh_first: bool = False,
+    turn: int = 0,
+) -> Layout:
+    """A loop of which each material comes back on a siding; `turn` cells lie between the lane and
+    the first divert."""
+    needs = needs or {"A": 1, "B": 1}
+    lengths = siding if isinstance(siding, Mapping) else dict.fromkeys(needs, siding)
+    build = Build([*needs, "P", "X"], stack=load)
+    build.belt("lane", lane)
+    if turn:
+        build.belt("turn", turn, role="return")
+        build.merge(["lane"], "turn", "priority")
+    feeds = {}
+    for material in needs:
+        build.belt(f"siding {material}", lengths[material], role="return")
+        feeds[material] = build.belt(f"feed {material}", feed, role="supply")
+        build.belt(f"supply {material}", 2, role="supply")
+        build.source(f"supply {material}", material, load=load)
+        ends = [f"siding {material}", f"supply {material}"]
+        build.merge(ends[::-1] if fresh_first else ends, feeds[material], join)
+    inlet, names = "turn" if turn else "lane", list(needs)
+    for number, material in enumerate(names[:-1], 1):
+        rest = f"siding {names[-1]}"
+        if number < len(names) - 1:
+            rest = build.belt(f"rest {number}", 1, role="return")
+        outlets = [f"siding {material}", rest]
+        build.divert(inlet, outlets, "material", {material: outlets[0]}, name=f"sort {material}")
+        inlet = rest
+    if rule == "alternate":
+        build.merge(list(feeds.values()), "lane", rule)
+    else:
+        places = [feeds[material] for material in pattern] if rule == "ratio-locked" else ()
+        build.gate(list(feeds.values()), "lane", rule, pattern=places)
+    build.belt("out", lane, role="output")
+    build.drain("out")
+    for number, cell in enumerate(at, 1):
+        station = build.station(f"station {number}", cycle, needs, {"P": 1}, caps)
+        build.picker(f"in {number}", ("lane", cell), station, 1, hand, habit, takes)
+        build.picker(f"off {number}", station, ("out", cell))
+    return _one_recipe(build.layout())
+
+
 def _one_recipe(layout: Layout) -> Layout:
     """`layout` with the first recipe at all stations, under the name make."""
     recipe = replace(layout.recipes[0], name="make")

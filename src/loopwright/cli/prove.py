@@ -38,6 +38,7 @@ class Rule(StrEnum):
     WINDOWED = "windowed"
     SCARCEST_FIRST = "scarcest-first"
     DRAINED = "drained"
+    SORTED = "sorted"
 
 
 def run(

@@ -27,7 +27,7 @@ def mishaps(layout: Layout, state: State, case: Case) -> Disturbances:
     if case.kind == JITTER:
         law = Law("uniform", case.share)
         return Disturbances(paces=tuple(Pace(one.name, law) for one in layout.stations))
-    rings = [ring for ring in find_rings(layout) if ring.kind == "loop"]
+    rings = [ring for ring in find_rings(layout) if ring.kind in ("loop", "sorted loop")]
     if case.kind == FOREIGN:
         found = (next(_places(ring, state, None), (ring.name, 0)) for ring in rings)
         return Disturbances(

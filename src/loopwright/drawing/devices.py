@@ -193,12 +193,20 @@ def junction_marks(layout: Layout) -> Iterator[Mark]:
         symbol = "side merge"
         yield Symbol(at, symbol, 7, "junction", "side merges", tooltip=tooltip, angle=angle)
         yield from _caption(at, side.name, "side merges")
-    for divert in layout.diverts:
+    said: dict[float, tuple[float, int]] = {}
+    for divert in sorted(layout.diverts, key=lambda one: one.at.x):
         at = centre(divert.at)
         rule = f"{divert.rule}, {divert.inlet} to {', '.join(divert.outlets)}"
         tooltip = f"{divert.name}: divert, {rule}"
         yield Symbol(at, "divert", 10, "junction", "diverts", tooltip=tooltip)
-        yield from _caption(at, divert.name, "diverts", below=True)
+        end, line = said.get(at[1], (at[0], 0))
+        line = line + 1 if at[0] < end else 0
+        said[at[1]] = at[0] + LETTER * len(divert.name), line
+        yield from _caption((at[0], at[1] + 3 * line), divert.name, "diverts", below=True)
+
+
+LETTER = 1.7
+"""Width of a letter of a caption [sheet units], roughly."""
 
 
 def _caption(at: Point, name: str, layer: str, *, below: bool = False) -> Iterator[Mark]:

@@ -177,6 +177,7 @@ def _entries() -> tuple[Code, ...]:
         Code("LW436", error, "Mixer not placed", "set `mix: gate`"),
         Code("LW437", error, "Rows that flow together", "let them flow alike in `row_flows`"),
         Code("LW438", error, "Nothing leaves there", "leave that dock out, or demand the material"),
+        Code("LW439", error, "No room for sidings", "choose another gate"),
         Code("LW440", error, "Applicator off its belt", "let it stand beside a cell of the belt"),
         Code("LW441", error, "Applicator of unknown material", "name materials that are there"),
         Code("LW442", error, "Applicator without use", "bring it its agent, and what it marks"),

@@ -9,6 +9,9 @@ from loopwright.layout.parts import Parts
 from loopwright.layout.row import RowPlace
 from loopwright.layout.supply.entry import Entry
 
+SUPPLY_CELLS = 4
+"""Length of the belt from a dock to what it supplies [cells]: room to see and to service it."""
+
 
 def draw_dock(
     draft: Draft, row: RowPlace, material: str, at: Cell, belt: Belt, parts: Parts

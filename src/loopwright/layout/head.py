@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from loopwright.block.sequence import level_sequence
 from loopwright.finding import DesignError, new_finding
-from loopwright.layout.dock import draw_dock
+from loopwright.layout.dock import SUPPLY_CELLS, draw_dock
 from loopwright.layout.draft import Draft
 from loopwright.layout.drained import DRAINED, drained_places
 from loopwright.layout.layout import Belt, Divert, Drain, Gate, Merge
@@ -20,9 +20,7 @@ from loopwright.layout.mixing.draw import (
 from loopwright.layout.parts import Parts
 from loopwright.layout.quota import live_quotas, shared_quotas
 from loopwright.layout.row import RowPlace, lane_depth, row_length
-
-SUPPLY_CELLS = 4
-"""Length of the belt from a dock to the gate [cells]: room to see and to service it."""
+from loopwright.layout.sorting import SORTED, draw_sorted_lane, sorted_cells, sorted_depth
 
 DRAIN_CELLS = 2
 """Belt between the divert to the drain and the gate [cells]."""
@@ -34,15 +32,19 @@ mixer."""
 
 def head_cells(architecture: str, parts: Parts) -> int:
     """What stands upstream of the lane's first cell [cells]."""
+    if architecture == "loop" and parts.gate == SORTED:
+        return sorted_cells(parts)
     return max(HEAD_CELLS, mixer_cells(parts, loop=architecture == "loop"))
 
 
-def head_depth(architecture: str, parts: Parts) -> int:
-    """The outermost `v` that the head of a row with a lane of its own uses."""
+def head_depth(architecture: str, parts: Parts, stations: int) -> int:
+    """The outermost `v` that a row of so many `stations` with a lane of its own uses."""
     if architecture == "plain":
         return lane_depth(parts, len(parts.inputs))
     if architecture == "pass":
         return mixer_depth(parts)
+    if parts.gate == SORTED:
+        return sorted_depth(parts, stations)
     if parts.gate != DRAINED:
         return max(lane_depth(parts, 2), mixer_depth(parts))
     return _waste_depth(parts)
@@ -88,13 +90,16 @@ def draw_plain_lanes(draft: Draft, row: RowPlace, parts: Parts) -> list[Belt]:
 
 def draw_loop_lane(draft: Draft, row: RowPlace, parts: Parts) -> Belt:
     """A mixed loop: gate, lane out, return beside it back into the gate, and where it is drained a
-    way out beyond the return.
+    way out beyond the return. Where leftovers come back sorted, sidings in place of the return.
 
     Raises
     ------
     DesignError
-        LW435: the row uses so much of a drained lane that nothing may come back.
+        LW435: the row uses so much of a drained lane that nothing may come back. LW439: there is no
+        room for so many sidings.
     """
+    if parts.gate == SORTED:
+        return draw_sorted_lane(draft, row, parts)
     drained = parts.gate == DRAINED
     lane, back = _lane_and_return(row, parts, DRAIN_CELLS if drained else 0)
     draft.add(lane, back)

@@ -91,7 +91,7 @@ def _row_depth(module: Module, row: Row, parts: Parts) -> int:
     """The outermost `v` that a row of the module uses."""
     if row.role == "make-up":
         return lane_depth(parts, 2)
-    return head_depth(module.architecture, parts)
+    return head_depth(module.architecture, parts, row.stations)
 
 
 def _pair_height(module: Module, pair: Sequence[Row], parts: Parts) -> int:

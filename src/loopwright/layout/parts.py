@@ -38,7 +38,8 @@ class Parts:
     rows that stand lane to lane; powers [kW] are what a station and a gate draw. After every `gap`
     stations of a row a cell is left free; None: nowhere. `quotas` [carriers] are those that are
     chosen, `collector_speed` [cells/s] is of the make-up row's belts. A bridge stays up for at most
-    `bridge_span` [cells]. `mixer` mixes what is fresh; None: a gate does.
+    `bridge_span` [cells]. `siding` [cells] is the length of sidings that is chosen; None: it is
+    worked out. `mixer` mixes what is fresh; None: a gate does.
     """
 
     recipe: Recipe
@@ -62,6 +63,7 @@ class Parts:
     quotas: Mapping[str, int]
     collector_speed: Fraction
     bridge_span: int
+    siding: int | None
     mixer: Mixer | None = None
 
     def gap_before(self, index: int) -> bool:
@@ -160,6 +162,7 @@ def block_parts(
         quotas={n: q for n, q in project.choices.quotas.items() if n in process.inputs},
         collector_speed=_collector_speed(block, project),
         bridge_span=project.equipment.junctions.bridge.span,
+        siding=None if project.choices.siding == "auto" else project.choices.siding,
         mixer=design_mixer(dict(shares)) if block.mix == MIXER else None,
     )
 

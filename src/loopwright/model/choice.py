@@ -75,10 +75,23 @@ class Choices(Section):
         default="auto", description="Picker at the outlets; auto: worked out."
     )
     gate: Literal[
-        "auto", "open", "ratio-locked", "counted", "windowed", "scarcest-first", "drained"
+        "auto",
+        "open",
+        "ratio-locked",
+        "counted",
+        "windowed",
+        "scarcest-first",
+        "drained",
+        "sorted",
     ] = Field(
         default="auto",
-        description="What admits fresh material to a loop.",
+        description="What admits fresh material to a loop. drained: by a fixed pattern, leftovers "
+        "having a share of it, the rest of them is drained; sorted: by a fixed pattern, leftovers "
+        "wait on a siding for each material and go before fresh supply.",
+    )
+    siding: Annotated[int | Auto, whole(2, 30000, "cells", "auto")] = Field(
+        default="auto",
+        description="Least length of a siding; auto: as much as it needs so that it is never full.",
     )
     quotas: dict[Name, Carriers] = Field(
         default_factory=dict,

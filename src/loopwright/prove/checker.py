@@ -12,6 +12,7 @@ from loopwright.prove.certificate import Certificate
 from loopwright.prove.claim import GIVEN, QUESTION_OF, Claim
 from loopwright.prove.refusal import Document, Refusal, need
 from loopwright.prove.reread import Loop
+from loopwright.prove.resorted import SortedLoop
 from loopwright.record import digest
 
 Line = tuple[str, str]
@@ -25,7 +26,8 @@ def check_certificate(certificate: Certificate, layout: Document) -> tuple[str, 
     for claim in certificate.claims:
         place = f"{claim.loop}: {claim.question}"
         try:
-            lines = list(_lines(claim, Loop(layout, claim.loop)))
+            read = SortedLoop if claim.theorem in ("siding", "refill") else Loop
+            lines = list(_lines(claim, read(layout, claim.loop)))
         except Refusal as refusal:
             faults.append(f"{place}: {refusal}")
             continue
@@ -49,6 +51,12 @@ def _lines(claim: Claim, loop: Loop) -> Iterator[Line]:
     given = GIVEN[claim.theorem] + (("A6",) if other else ())
     given += ("A9",) if any(feed.way and feed.way.rivals for feed in loop.feeds) else ()
     need(claim.given == given, f"the theorem assumes {', '.join(given)}")
+    if isinstance(loop, SortedLoop):
+        yield from _siding_lines(loop, other)
+        if claim.theorem == "refill":
+            _need_even(loop.alone(other))
+            yield from _share_lines(loop, other)
+        return
     yield from _loop_lines(loop, other)
     need(loop.drained == (claim.theorem in ("drain", "share")), "the theorem is for other loops")
     if loop.drained:
@@ -77,6 +85,10 @@ def _loop_lines(loop: Loop, other: list[str]) -> Iterator[Line]:
         yield "drive", f"{drive}{over}, so {cells} - 1 = {cells - 1} places go round"
         yield "entry", f"by {gate['name']} only, which lets {gate['main']} go first"
     yield from (mixed.line for mixed in loop.mixed)
+    yield from _station_lines(loop, other)
+
+
+def _station_lines(loop: Loop, other: list[str]) -> Iterator[Line]:
     for feed in loop.feeds:
         yield "feed", f"{feed.belt} brings {feed.material} only, {feed.load} units on a carrier"
         if feed.way is not None:
@@ -194,11 +206,16 @@ def _ratio_lines(loop: Loop, other: list[str]) -> Iterator[Line]:
             )
 
 
+def _need_even(recipe: Document) -> None:
+    """Cycles take the same time whatever the marks."""
+    speeds = [Fraction(grade["speed"]) for grade in recipe.get("grades", ())]
+    need(all(speed == 1 for speed in speeds), "marks change the cycles")
+
+
 def _flow_lines(loop: Loop, other: list[str]) -> Iterator[Line]:
     recipe, places, gate = loop.alone(other), loop.cells - 1, loop.gate
     quotas, steps = dict(gate["quotas"]), Fraction(recipe["cycle"]) * loop.speed
-    speeds = [Fraction(grade["speed"]) for grade in recipe.get("grades", ())]
-    need(all(speed == 1 for speed in speeds), "marks change the cycles")
+    _need_even(recipe)
     need(gate["rule"] == "windowed" and gate["window"] - places in (0, 1), "window of no turn")
     need(all(m in quotas for m in loop.materials), "a material has no quota")
     total, needs = sum(quotas[m] for m in loop.materials), dict(recipe["inputs"])
@@ -235,6 +252,32 @@ def _flow_lines(loop: Loop, other: list[str]) -> Iterator[Line]:
         )
 
 
+def _siding_lines(loop: SortedLoop, other: list[str]) -> Iterator[Line]:
+    sizes = dict(zip(loop.belts, loop.lengths, strict=True))
+    yield "loop", f"{' + '.join(f'{b} {sizes[b]}' for b in loop.row)} = {loop.cells} cells"
+    drive = f"all belts step together, {loop.speed} cells/s"
+    yield "drive", f"{drive}; no siding is ever full, so the row never stands"
+    yield "entry", f"by {loop.gate['name']} only, which waits for what its pattern says"
+    yield from _station_lines(loop, other)
+    yield from _places_lines(loop)
+    for m, (siding, feed, supply, before) in loop.ways.items():
+        need(m in loop.pattern, f"{m} has no place")
+        cells = sizes[siding]
+        yield (
+            "siding",
+            f"{m}: {siding}, {cells} cells, {before} behind the gate, goes before {supply} into "
+            f"{feed}",
+        )
+        places = before + cells
+        held = loop.held_at_most(m, places)
+        need(held <= cells - 1, f"{siding} may be full")
+        yield (
+            "room",
+            f"{m}: {before} + {cells} = {places} places of the pattern hold {held} at most <= "
+            f"{cells - 1} = {cells} - 1",
+        )
+
+
 def _places_lines(loop: Loop) -> Iterator[Line]:
     for m in loop.needed():
         times = loop.places(m)
@@ -258,6 +301,7 @@ def _share_lines(loop: Loop, other: list[str]) -> Iterator[Line]:
     for m, amount in recipe["inputs"]:
         times, use = loop.places(m), len(loop.stations) * amount * places / steps
         load = min(feed.load for feed in loop.feeds if feed.material == m)
+        load = load if loop.drained or loop.unspent else 1
         need(times * load >= use, f"too little {m} in a pattern")
         yield (
             "flow",

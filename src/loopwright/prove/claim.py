@@ -24,6 +24,9 @@ ASSUMPTIONS = {
     "A9": "docks that serve others before this loop bring what they are said to once outages are "
     "over, and in the long run stations use no more than their cycles say",
     "A10": "the drain of what has no place takes all that comes, at all times",
+    "A11": "it starts empty; or primed, with the first belt of the row full in the order of the "
+    "pattern and the feeds full, nothing else on the loop; or in a state that such a run has "
+    "reached",
 }
 """The assumptions of the theorems in docs/theory/prove.md, by their names there."""
 
@@ -33,6 +36,8 @@ GIVEN = {
     "flow": ("A0", "A1", "A2", "A3", "A4", "A5", "A8"),
     "drain": ("A1", "A2", "A3", "A5", "A10"),
     "share": ("A1", "A2", "A3", "A5", "A8", "A10"),
+    "siding": ("A11", "A1", "A2", "A3", "A4", "A5"),
+    "refill": ("A11", "A1", "A2", "A3", "A4", "A5", "A8"),
 }
 """What each theorem takes for granted; A6 is added where inputs come by other ways, and
 A9 where others are served before the loop."""
@@ -43,6 +48,8 @@ QUESTION_OF = {
     "drain": CANNOT_JAM,
     "flow": FULL_RATE,
     "share": FULL_RATE,
+    "siding": CANNOT_JAM,
+    "refill": FULL_RATE,
 }
 
 

@@ -7,7 +7,8 @@ from fractions import Fraction
 
 from loopwright.layout.quota import shared_quotas
 from loopwright.prove.claim import GIVEN, QUESTION_OF, Claim, Reason
-from loopwright.prove.mix_reason import mix_obstacles, patterns_to
+from loopwright.prove.docks import dock_obstacles
+from loopwright.prove.mix_reason import patterns_to
 from loopwright.prove.obstacle import Obstacle
 from loopwright.prove.reason import (
     batch,
@@ -26,6 +27,13 @@ from loopwright.prove.reason import (
     used,
 )
 from loopwright.prove.ring import Drawer, Ring
+from loopwright.prove.sidings import (
+    refill_obstacles,
+    refill_reasons,
+    siding_obstacles,
+    siding_reasons,
+    sorted_obstacles,
+)
 
 
 def find_safety(ring: Ring) -> Claim | tuple[Obstacle, ...]:
@@ -33,7 +41,11 @@ def find_safety(ring: Ring) -> Claim | tuple[Obstacle, ...]:
     locked = ring.rule == "ratio-locked" and ring.mixed
     drained = ring.rule == "drained"
     found = [*_of_loop(ring), *_of_pickers(ring)]
-    if not found and not drained:
+    if not found and ring.sorting is not None:
+        found = list(siding_obstacles(ring))
+        if not found:
+            return _claim(ring, "siding", tuple(siding_reasons(ring)))
+    elif not found and not drained:
         found = list(_of_ratio(ring) if locked else _of_quotas(ring))
     if found:
         return tuple(found)
@@ -48,6 +60,11 @@ def find_safety(ring: Ring) -> Claim | tuple[Obstacle, ...]:
 def find_recovery(ring: Ring) -> Claim | tuple[Obstacle, ...]:
     """A proof that the loop comes back to full rate, or all that stands in its way."""
     found = [*_of_loop(ring), *_of_pickers(ring)]
+    if not found and ring.sorting is not None:
+        found = [*siding_obstacles(ring), *_of_refill(ring)]
+        if not found:
+            return _claim(ring, "refill", tuple(refill_reasons(ring)))
+        return tuple(found)
     if not found and ring.rule in ("windowed", "scarcest-first"):
         found = list(_of_quotas(ring))
     if not found and ring.rule == "windowed":
@@ -89,7 +106,9 @@ def _of_loop(ring: Ring) -> Iterator[Obstacle]:
             "the belts of the loop differ in speed, so a free cell need not come to the gate",
             "build the loop of one kind of belt",
         )
-    if ring.gate is None:
+    if ring.sorting is not None:
+        yield from sorted_obstacles(ring)
+    elif ring.gate is None:
         yield Obstacle("no gate with the loop as its main admits what enters", "add a gate")
     for stranger in ring.strangers:
         yield Obstacle(stranger, "let all that enters pass the gate")
@@ -263,15 +282,30 @@ def _of_ratio(ring: Ring) -> Iterator[Obstacle]:
             )
 
 
+def _of_kinds(ring: Ring) -> Iterator[Obstacle]:
+    """All stations are alike, and their cycles too."""
+    if not uniform(ring):
+        yield _ALIKE
+    elif any(drawer.graded for drawer in ring.drawers):
+        yield Obstacle("marks change the cycles: the theorem does not speak of that")
+
+
+def _of_refill(ring: Ring) -> Iterator[Obstacle]:
+    """Theorem refill: the fresh carriers of a pattern are enough by themselves."""
+    kinds = list(_of_kinds(ring))
+    yield from kinds
+    if not kinds:
+        yield from dock_obstacles(ring)
+        yield from refill_obstacles(ring)
+
+
 def _of_flow(ring: Ring) -> Iterator[Obstacle]:
     """Theorem flow: every turn brings enough of every input."""
     assert ring.speed is not None
     places = ring.cells - 1
-    if not uniform(ring):
-        yield _ALIKE
-        return
-    if any(drawer.graded for drawer in ring.drawers):
-        yield Obstacle("marks change the cycles: the theorem does not speak of that")
+    kinds = list(_of_kinds(ring))
+    yield from kinds
+    if kinds:
         return
     if any(quota is None for _, quota in ring.quotas):
         yield Obstacle("a material has no quota", "give each material a quota")
@@ -282,7 +316,7 @@ def _of_flow(ring: Ring) -> Iterator[Obstacle]:
             f"let the window be {ring.cells}",
         )
         return
-    yield from _of_docks(ring)
+    yield from dock_obstacles(ring)
     for material in ring.needed:
         units = offer(ring, material) * load_of(ring, material)
         if units < use(ring, material):
@@ -301,31 +335,13 @@ def _of_flow(ring: Ring) -> Iterator[Obstacle]:
             )
 
 
-def _of_docks(ring: Ring) -> Iterator[Obstacle]:
-    """A carrier has to wait at every inlet in every step."""
-    for feed in ring.feeds:
-        if feed.mix is not None:
-            yield from mix_obstacles(ring, feed.belt, feed.mix)
-        elif not feed.prompt and feed.shared:
-            yield Obstacle(
-                f"{feed.belt} shares its docks: after an outage it may have to wait until others "
-                "have enough",
-                "supply each loop from docks of its own (supply: docks)",
-            )
-        elif not feed.prompt:
-            yield Obstacle(
-                f"{feed.belt} does not bring a carrier in every step",
-                "supply by belts and docks as fast as the loop",
-            )
-
-
 def _of_share(ring: Ring) -> Iterator[Obstacle]:
     """Theorem share: the fresh carriers of a pattern are enough by themselves."""
     assert ring.speed is not None
     if not uniform(ring):
         yield _ALIKE
         return
-    yield from _of_docks(ring)
+    yield from dock_obstacles(ring)
     drawer, places = ring.drawers[0], len(ring.pattern)
     for need in drawer.needs:
         if offered(ring, need) < used(ring, drawer, need):

@@ -125,7 +125,7 @@ class Miniature:
             cells.insert(0, cells.pop())
             acts, ours = cells[0] is None, False
         else:
-            _advance(cells, 0, self.seam)
+            advance(cells, 0, self.seam)
             acts = cells[0] is None
             ours = acts and cells[-1] is not None
             if ours:
@@ -144,7 +144,7 @@ class Miniature:
     def _drained(self, state: Small) -> Iterator[tuple[int | None, tuple[Slot, ...], int]]:
         """(admitted, cells, place): the lane, what waits before the gate, then the return step."""
         cells, place, last = list(state.cells), state.place, self.cells - 1
-        _advance(cells, 0, self.seam)
+        advance(cells, 0, self.seam)
         if cells[0] is not None:
             yield None, self._way_out(cells), place
             return
@@ -166,7 +166,7 @@ class Miniature:
         if cells[last] is None:
             cells[last] = cells[last - 1]
         cells[last - 1] = None
-        _advance(cells, self.seam, last)
+        advance(cells, self.seam, last)
         if cells[self.seam] is None:
             cells[self.seam], cells[self.seam - 1] = cells[self.seam - 1], None
         return tuple(cells)
@@ -174,7 +174,7 @@ class Miniature:
     def _return(self, cells: list[Slot]) -> tuple[Slot, ...]:
         """The return belt steps after the lane: to the gate, and its tail takes the lane's head."""
         if 0 < self.seam < self.cells:
-            _advance(cells, self.seam, self.cells)
+            advance(cells, self.seam, self.cells)
             if cells[self.seam] is None:
                 cells[self.seam], cells[self.seam - 1] = cells[self.seam - 1], None
         return tuple(cells)
@@ -298,7 +298,7 @@ def search_miniature(miniature: Miniature, *, most: int = 1_000_000) -> Explorat
     return replace(found, trace=tuple(trace))
 
 
-def _advance(cells: list[Slot], tail: int, end: int) -> None:
+def advance(cells: list[Slot], tail: int, end: int) -> None:
     """A belt on the cells from `tail` up to `end` steps: what has a free cell ahead moves."""
     for index in reversed(range(tail, end - 1)):
         if cells[index + 1] is None:

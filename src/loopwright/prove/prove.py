@@ -100,6 +100,8 @@ def _told(claim: Claim) -> tuple[str, ...]:
         "drain": ("places",),
         "flow": ("flow", "bridge"),
         "share": ("flow", "bridge"),
+        "siding": ("room",),
+        "refill": ("flow", "bridge"),
     }
     topics = wanted[claim.theorem]
     return tuple(reason.text for reason in claim.reasons if reason.topic in topics)

@@ -14,11 +14,15 @@ from loopwright.prove.ring import Drawer, Feed, Need, Ring
 
 def loop_reasons(ring: Ring) -> Iterator[Reason]:
     """What the loop is: cells, drive, ways in and out, caps."""
-    parts = " + ".join(f"{b} {n}" for b, n in zip(ring.belts, ring.lengths, strict=True))
-    cells = ring.cells
-    yield Reason("loop", f"{parts} = {cells} cells")
+    sizes = dict(zip(ring.belts, ring.lengths, strict=True))
+    shown = ring.belts if ring.sorting is None else ring.sorting.row
+    cells = sum(sizes[belt] for belt in shown)
+    yield Reason("loop", f"{' + '.join(f'{b} {sizes[b]}' for b in shown)} = {cells} cells")
     drive = f"all belts step together, {ring.speed} cells/s"
-    if ring.waste is None:
+    if ring.sorting is not None:
+        yield Reason("drive", f"{drive}; no siding is ever full, so the row never stands")
+        yield Reason("entry", f"by {ring.gate} only, which waits for what its pattern says")
+    elif ring.waste is None:
         over = f"the last cell of {ring.seam} is passed over"
         yield Reason("drive", f"{drive}; {over}, so {cells} - 1 = {cells - 1} places go round")
         yield Reason("entry", f"by {ring.gate} only, which lets {ring.main} go first")
@@ -85,6 +89,11 @@ def _way(feed: Feed) -> Iterator[Reason]:
 def places_reasons(ring: Ring) -> Iterator[Reason]:
     """Theorem drain: every input has places, which come again and again."""
     yield from loop_reasons(ring)
+    yield from pattern_reasons(ring)
+
+
+def pattern_reasons(ring: Ring) -> Iterator[Reason]:
+    """The places that each input has in the pattern."""
     for material in ring.needed:
         places = ring.places(material)
         yield Reason("places", f"{material}: {places} of {len(ring.pattern)} places")

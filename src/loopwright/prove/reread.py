@@ -89,6 +89,15 @@ class Loop:
         self.materials += sorted(
             {m for mixed in self.mixed for m in mixed.share} - set(brings.values())
         )
+        self.any_start = self.drained
+        self.seam = min(self.belts, key=natural)
+        past = self.belts.index(self.waste["outlets"][0]) if self.waste else len(self.belts)
+        last = self.lengths[self.belts.index(self.seam)] - 1
+        self.seen = {
+            (belt, index)
+            for belt, cells in zip(self.belts[:past], self.lengths, strict=False)
+            for index in range(cells)
+        } - {(self.seam, last)}
         self._drawn(layout)
 
     def places(self, material: str) -> Fraction:
@@ -117,18 +126,15 @@ class Loop:
         need(all(p["target"]["device"] != out for p in layout["pickers"]), "things put on it")
 
     def _drawn(self, layout: Document) -> None:
-        """The pickers and stations on the loop."""
-        self.seam = min(self.belts, key=natural)
-        last = self.lengths[self.belts.index(self.seam)] - 1
+        """The pickers and stations on the loop; all carriers show on the cells `seen`."""
         taps = [p for p in layout["pickers"] if p["source"]["device"] in self.belts]
         self.recipes = {recipe["name"]: recipe for recipe in layout["recipes"]}
         inputs = {s["name"]: self._inputs(s) for s in layout["stations"]}
         self.full = {m["name"]: m["stack"] for m in layout["materials"]}
-        past = self.belts[self.belts.index(self.waste["outlets"][0]) :] if self.waste else []
         good, unit = [], set()
         for picker in taps:
             place = (picker["source"]["device"], picker["source"]["index"])
-            if picker["habit"] != "commit" or place == (self.seam, last) or place[0] in past:
+            if picker["habit"] != "commit" or place not in self.seen:
                 continue
             target, takes = picker["target"]["device"], picker.get("takes", "units")
             biggest = max((self.most(m) for m in inputs.get(target, ())), default=0)
@@ -144,9 +150,10 @@ class Loop:
         need(bool(names), "no station draws on the loop")
         self.commit, self.taps = len(good), len(taps)
         self.whole = [s for s in self.stations if s["name"] not in unit]
-        self.pure = all(
+        self.unspent = all(
             p["habit"] == "commit" and p.get("takes", "units") == "carriers" for p in taps
-        ) and not any(
+        )
+        self.pure = self.unspent and not any(
             p["target"]["device"] in names and p["source"]["device"] not in self.belts
             for p in layout["pickers"]
         )
@@ -164,7 +171,7 @@ class Loop:
         """By how many units, or a multiple, the stock of a station changes."""
         loads = {feed.load for feed in self.feeds if feed.material == material}
         alike = loads == {self.full[material]}
-        kept = self.pure and alike and not self.drained
+        kept = self.pure and alike and not self.any_start
         return gcd(amount, self.full[material]) if kept else 1
 
     def held(self, material: str) -> int:

@@ -84,6 +84,37 @@ class Waste:
 
 
 @dataclass(frozen=True, slots=True)
+class Siding:
+    """The belt of `cells` on which a material of a sorted loop waits, `row` cells behind the gate.
+
+    It ends at the tail of the belt `feed`, where it goes `first`, or not, before the belt `supply`
+    from outside. `takes` is all that the diverts would send to it.
+    """
+
+    belt: str
+    cells: int
+    feed: str
+    row: int
+    supply: str
+    takes: frozenset[str]
+    first: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Sorting:
+    """How the leftovers of a loop come back sorted: `joint`, a gate or a merge with `rule`, fills
+    the belts `row` up to the last divert; all materials pass those `before` the first. `sidings`
+    are in the order of the joint's inlets."""
+
+    joint: str
+    gated: bool
+    rule: str
+    row: tuple[str, ...]
+    before: tuple[str, ...]
+    sidings: tuple[Siding, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Tap:
     """A picker that takes from the loop into `target`. `seam`: it stands at the cell which is
     always passed over, and never sees a carrier."""
@@ -138,15 +169,17 @@ class Drawer:
 class Ring:
     """One closed loop of a layout, or a mixed lane that ends nowhere.
 
-    `kind` is loop, tangle (belts that feed each other in more than one ring) or dead end. `belts`
-    with their `lengths` [cells] run downstream from the gate. `speed` [cells/s] is None where the
-    belts differ. `seam` is the belt at whose last cell the ring is broken. `rule` is that of the
-    gate, or none; drained where what comes back has places in the pattern. `quotas` holds one entry
-    for each material that can enter, None where there is no limit; `counted` says that the gate
-    counts the carriers on just these belts. `strangers` and `exits` say in words what else comes in
-    and goes out. `stacks` [units] is what a full carrier holds of each material; `alone` says that
-    nothing is brought to the stations from elsewhere. `waste` is the way out to a drain, if there
-    is one that never stands.
+    `kind` is loop, sorted loop (its leftovers come back on sidings, as `sorting` says), tangle
+    (other belts that feed each other in more than one ring) or dead end. `belts` with their
+    `lengths` [cells] run downstream from the gate; of a sorted loop first the row, then sidings and
+    feeds. `speed` [cells/s] is None where the belts differ. `seam` is the belt at whose last cell
+    the ring is broken. `rule` is that of the gate, or none; drained where what comes back has
+    places in the pattern, sorted where it has sidings and the gate is ratio-locked. `quotas` holds
+    one entry for each material that can enter, None where there is no limit; `counted` says that
+    the gate counts the carriers on just these belts. `strangers` and `exits` say in words what else
+    comes in and goes out. `stacks` [units] is what a full carrier holds of each material; `alone`
+    says that nothing is brought to the stations from elsewhere. `waste` is the way out to a drain,
+    if there is one that never stands.
     """
 
     kind: str
@@ -170,6 +203,7 @@ class Ring:
     stacks: tuple[tuple[str, int], ...] = ()
     alone: bool = True
     waste: Waste | None = None
+    sorting: Sorting | None = None
 
     @property
     def name(self) -> str:
@@ -224,12 +258,18 @@ class Ring:
 
     def taps_of(self, station: str) -> tuple[Tap, ...]:
         """The pickers from the loop into `station` that see all that comes round."""
-        past = self.waste.past if self.waste is not None else ()
         return tuple(
             tap
             for tap in self.taps
-            if tap.target == station and not tap.seam and tap.belt not in past
+            if tap.target == station and not tap.seam and tap.belt not in self.aside
         )
+
+    @property
+    def aside(self) -> tuple[str, ...]:
+        """Belts that not all that comes round passes."""
+        if self.sorting is not None:
+            return tuple(belt for belt in self.belts if belt not in self.sorting.before)
+        return self.waste.past if self.waste is not None else ()
 
     def sure_taps(self, station: str) -> tuple[Tap, ...]:
         """Those of them that pick in the end what their station lacks: free ones, and those that
@@ -247,10 +287,11 @@ class Ring:
     def grain(self, need: Need) -> int:
         """The units that a station holds of an input change by multiples of this: more than 1 only
         where all carriers are taken whole, nothing else comes to the stations, and how the loop
-        starts is taken for granted, as it is not where it is drained."""
+        starts is taken for granted, as it is not where it is drained or sorted."""
         loads = {feed.load for feed in self.lanes if feed.material == need.material}
         loads.add(dict(self.stacks).get(need.material, 1))
-        whole = self.waste is None and all(tap.whole for tap in self.taps)
+        free = self.waste is not None or self.sorting is not None
+        whole = not free and all(tap.whole for tap in self.taps)
         pure = self.alone and whole and len(loads) == 1
         return gcd(need.amount, *loads) if pure else 1
 
@@ -271,10 +312,14 @@ class Ring:
     def pattern_of(self) -> tuple[str, ...]:
         """The pattern of a ratio-locked gate, by material; no name for what comes back."""
         brings = {feed.belt: feed.material or "" for feed in self.feeds}
+        if self.sorting is not None:
+            brings = {siding.feed: brings[siding.supply] for siding in self.sorting.sidings}
         return tuple(brings.get(inlet, "") for inlet in self.pattern)
 
     def places(self, material: str) -> Fraction:
         """Places of `material` in the pattern; of those of a mix it has its share."""
+        if self.sorting is not None:
+            return Fraction(self.pattern_of().count(material))
         found = Fraction(0)
         for feed in self.feeds:
             share = Fraction(feed.material == material)
@@ -306,4 +351,17 @@ class Ring:
             tuple(drawer.graded for drawer in self.drawers),
             (len(self.strangers), len(self.exits), self.stacks, self.alone),
             self.waste is not None,
+            self._sorting_shape(),
+        )
+
+    def _sorting_shape(self) -> tuple[object, ...]:
+        if self.sorting is None:
+            return ()
+        sidings = self.sorting.sidings
+        return (
+            self.sorting.rule,
+            len(self.sorting.row),
+            len(self.sorting.before),
+            tuple((siding.cells, siding.row, siding.first) for siding in sidings),
+            tuple(siding.takes & set(self.materials) for siding in sidings),
         )

@@ -7,10 +7,11 @@ from fractions import Fraction
 from math import ceil
 
 from loopwright.layout.carried import carried_materials
-from loopwright.layout.layout import Divert, Drain, Gate, Layout, Merge, Source
+from loopwright.layout.layout import Divert, Drain, Gate, Layout, Merge, Port, Source
 from loopwright.layout.order import natural_key
 from loopwright.prove.mixed import feeds_back, supply_of
-from loopwright.prove.ring import Drawer, Feed, Need, Ring, Tap, Waste
+from loopwright.prove.ring import Drawer, Feed, Need, Ring, Sorting, Tap, Waste
+from loopwright.prove.sorting import sorting_of
 from loopwright.simulate.clock import cycles_of
 from loopwright.simulate.wiring import Wiring
 
@@ -24,14 +25,15 @@ def find_rings(layout: Layout) -> tuple[Ring, ...]:
         The devices do not fit each other.
     """
     wiring = Wiring(layout)
-    rings = [_ring(wiring, belts, kind) for belts, kind in _closed(wiring)]
+    rings = [_ring(wiring, belts, kind, sorting) for belts, kind, sorting in _closed(wiring)]
     rings += [_ring(wiring, (belt,), "dead end") for belt in _dead_ends(wiring)]
     return tuple(sorted(rings, key=lambda ring: natural_key(ring.name)))
 
 
-def _closed(wiring: Wiring) -> Iterator[tuple[tuple[str, ...], str]]:
-    """The belts of each ring in order from its gate, or of each tangle by name; but for rings on
-    which mixers feed back, which hold no stations."""
+def _closed(wiring: Wiring) -> Iterator[tuple[tuple[str, ...], str, Sorting | None]]:
+    """The belts of each ring in order from its gate, or of each tangle by name; of a sorted loop
+    the row, the sidings, the feeds. Left out are rings on which mixers feed back, which hold no
+    stations."""
     ahead = {belt: set(wiring.downstream(belt)) for belt in wiring.belts}
     reach = {belt: _reached(ahead, belt) for belt in ahead}
     seen: set[str] = set()
@@ -46,13 +48,19 @@ def _closed(wiring: Wiring) -> Iterator[tuple[tuple[str, ...], str]]:
             continue
         inside = {one: ahead[one] & set(together) for one in together}
         if any(len(following) != 1 for following in inside.values()):
-            yield tuple(together), "tangle"
+            sorting = sorting_of(wiring, together)
+            if sorting is None:
+                yield tuple(together), "tangle", None
+                continue
+            sidings = sorting.sidings
+            backs = [*(siding.belt for siding in sidings), *(siding.feed for siding in sidings)]
+            yield (*sorting.row, *backs), "sorted loop", sorting
             continue
         first = next((b for b in together if _own_gate(wiring, b, together) is not None), belt)
         order = [first]
         while len(order) < len(together):
             order.append(next(iter(inside[order[-1]])))
-        yield tuple(order), "loop"
+        yield tuple(order), "loop", None
 
 
 def _reached(ahead: dict[str, set[str]], start: str) -> set[str]:
@@ -86,17 +94,24 @@ def _dead_ends(wiring: Wiring) -> Iterator[str]:
                     break
 
 
-def _ring(wiring: Wiring, belts: tuple[str, ...], kind: str) -> Ring:
+def _ring(
+    wiring: Wiring, belts: tuple[str, ...], kind: str, sorting: Sorting | None = None
+) -> Ring:
     speeds = {wiring.belts[belt].speed for belt in belts}
     speed = speeds.pop() if len(speeds) == 1 else None
     if kind == "dead end":
         joint = wiring.tail.get(belts[0])
         gate = joint if isinstance(joint, Gate) else None
+    elif sorting is not None:
+        joint = wiring.joints[sorting.joint]
+        gate = joint if isinstance(joint, Gate) else None
     else:
         gate = next((g for belt in belts if (g := _own_gate(wiring, belt, belts))), None)
     seam = min(belts, key=natural_key)
-    feeds = () if gate is None else tuple(supply_of(wiring, one, speed) for one in gate.inlets)
-    last = len(wiring.belts[seam].path) - 1
+    inlets = gate.inlets if gate is not None else ()
+    if sorting is not None:
+        inlets = tuple(siding.supply for siding in sorting.sidings)
+    feeds = tuple(supply_of(wiring, inlet, speed) for inlet in inlets)
     taps = tuple(
         Tap(
             picker.name,
@@ -106,13 +121,13 @@ def _ring(wiring: Wiring, belts: tuple[str, ...], kind: str) -> Ring:
             picker.habit,
             picker.hand,
             picker.swing,
-            kind == "loop" and (picker.source.device, picker.source.index) == (seam, last),
+            _passed_over(wiring, kind, seam, picker.source),
             picker.takes,
         )
         for picker in wiring.pickers.values()
         if picker.source.device in belts
     )
-    entering = _entering(wiring, belts, gate, feeds)
+    entering = _entering(wiring, belts, None if sorting else gate, feeds)
     waste = _waste(wiring, belts) if kind == "loop" else None
     limits = dict(gate.quotas) if gate and gate.rule not in ("open", "ratio-locked") else {}
     stations = dict.fromkeys(tap.target for tap in taps if tap.target in wiring.stations)
@@ -122,8 +137,8 @@ def _ring(wiring: Wiring, belts: tuple[str, ...], kind: str) -> Ring:
         lengths=tuple(len(wiring.belts[belt].path) for belt in belts),
         speed=speed,
         seam=seam,
-        gate=gate.name if gate else None,
-        rule=_rule(gate),
+        gate=sorting.joint if sorting else gate.name if gate else None,
+        rule=_rule(gate, sorting),
         main=gate.main if gate else None,
         shares=gate.shares if gate else (),
         pattern=gate.pattern if gate and gate.rule == "ratio-locked" else (),
@@ -133,15 +148,25 @@ def _ring(wiring: Wiring, belts: tuple[str, ...], kind: str) -> Ring:
         feeds=feeds,
         taps=taps,
         drawers=tuple(_drawer(wiring, name) for name in sorted(stations, key=natural_key)),
-        strangers=tuple(_strangers(wiring, belts, gate)),
+        strangers=tuple(_strangers(wiring, belts, gate, inlets if sorting else ())),
         exits=tuple(_exits(wiring, belts, taps, waste)),
         waste=waste,
+        sorting=sorting,
         stacks=tuple((m.name, m.stack) for m in wiring.layout.materials if m.name in entering),
         alone=not any(
             picker.target.device in stations and picker.source.device not in belts
             for picker in wiring.pickers.values()
         ),
     )
+
+
+def _passed_over(wiring: Wiring, kind: str, seam: str, port: Port) -> bool:
+    """Whether nothing ever rests where a picker takes: at the seam of a loop; of a sorted loop,
+    which may be broken anywhere, at the end of any belt that goes on by a joint."""
+    belt, last = port.device, len(wiring.belts[port.device].path) - 1
+    if kind == "sorted loop":
+        return port.index == last and not isinstance(wiring.head.get(belt), Divert)
+    return kind == "loop" and (belt, port.index) == (seam, last)
 
 
 def _entering(
@@ -175,13 +200,15 @@ def _drawer(wiring: Wiring, name: str) -> Drawer:
     )
 
 
-def _strangers(wiring: Wiring, belts: tuple[str, ...], gate: Gate | None) -> Iterator[str]:
-    """What comes onto the loop past its gate."""
+def _strangers(
+    wiring: Wiring, belts: tuple[str, ...], gate: Gate | None, fresh: Sequence[str]
+) -> Iterator[str]:
+    """What comes onto the loop past its gate, and is not among the belts of `fresh` supply."""
     for belt in belts:
         joint = wiring.tail.get(belt)
         if isinstance(joint, Merge):
             for inlet in joint.inlets:
-                if inlet not in belts:
+                if inlet not in (*belts, *fresh):
                     yield f"{joint.name} lets in {inlet}, and nothing counts it"
         elif isinstance(joint, Source):
             yield f"{joint.name} supplies {belt} without a gate"
@@ -204,7 +231,9 @@ def _strangers(wiring: Wiring, belts: tuple[str, ...], gate: Gate | None) -> Ite
         )
 
 
-def _rule(gate: Gate | None) -> str:
+def _rule(gate: Gate | None, sorting: Sorting | None) -> str:
+    if sorting is not None:
+        return "sorted" if sorting.gated and sorting.rule == "ratio-locked" else sorting.rule
     if gate is None:
         return "none"
     return "drained" if gate.main_has_places else gate.rule

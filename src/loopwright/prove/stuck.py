@@ -29,7 +29,9 @@ def is_stuck(layout: Layout, ring: Ring, state: State) -> bool:
             open_stations.append(drawer)
     if not open_stations:
         return bool(ring.drawers)
-    if not _closed(ring, state):
+    if ring.sorting is not None and not _row_stands(layout, ring, state):
+        return False
+    if ring.sorting is None and not _closed(ring, state):
         return False
     return all(
         _waits_for_ever(ring, one, drawer, state)
@@ -71,6 +73,30 @@ def _closed(ring: Ring, state: State) -> bool:
     )
 
 
+def _row_stands(layout: Layout, ring: Ring, state: State) -> bool:
+    """Whether the row of a sorted loop is full, and so are the siding and the feed before which it
+    waits: the gate has no room for the feed, and so it stays unless something is picked."""
+    if ring.strangers or ring.exits:
+        return False
+    assert ring.sorting is not None
+    ahead = {merge_inlet: m.outlet for m in layout.merges for merge_inlet in m.inlets}
+    sorts = {divert.inlet: divert for divert in layout.diverts}
+    feeds = {siding.feed for siding in ring.sorting.sidings}
+    belt = ring.belts[0]
+    while True:
+        cells = state.belts[belt]
+        head = cells[-1]
+        if head is None or None in cells:
+            return False
+        if belt in feeds:
+            return True
+        divert = sorts.get(belt)
+        if divert is None:
+            belt = ahead[belt]
+        else:
+            belt = dict(divert.filters).get(head[0], divert.outlets[-1])
+
+
 def _waits_for_ever(ring: Ring, picker: Picker, drawer: Drawer, state: State) -> bool:
     """Whether `picker` takes nothing more, the belts going round (or standing) as they are."""
     if _holds_for_ever(picker, state, drawer):
@@ -81,7 +107,9 @@ def _waits_for_ever(ring: Ring, picker: Picker, drawer: Drawer, state: State) ->
         return True
     belts = ring.belts
     cells = [cell for belt in belts for cell in state.belts[belt]]
-    if ring.kind == "dead end":
+    if ring.sorting is not None and picker.source.device != belts[0]:
+        return False
+    if ring.kind == "dead end" or ring.sorting is not None:
         cells = [state.belts[picker.source.device][picker.source.index or 0]]
     seen = {cell for cell in cells if cell is not None}
     room = _room(drawer, state.stations[drawer.station])

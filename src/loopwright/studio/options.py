@@ -11,7 +11,7 @@ from loopwright.compare.study import read_axis
 from loopwright.model.field import quantity
 from loopwright.studio.message import JobKind, Message
 
-Gate = Literal["open", "ratio-locked", "counted", "windowed", "scarcest-first", "drained"]
+Gate = Literal["open", "ratio-locked", "counted", "windowed", "scarcest-first", "drained", "sorted"]
 Name = Annotated[str, Field(max_length=80)]
 Span = Annotated[Fraction, quantity("s", above=0, most=3_600_000)]
 Moment = Annotated[Fraction, quantity("s", least=0, most=3_600_000)]

@@ -19,6 +19,7 @@ from loopwright.prove.law.outage import (
     share_after,
 )
 from loopwright.prove.law.room import make_up_laws, returned_law, surplus_laws, window_laws
+from loopwright.prove.law.siding import siding_laws
 from loopwright.prove.law.terms import Terms, terms_of
 from loopwright.prove.part import part_of
 from loopwright.prove.reason import load_of, offer, use
@@ -33,6 +34,8 @@ def laws_of(layout: Layout, ring: Ring, verdicts: Iterable[Verdict] = ()) -> tup
 
     Empty where the laws do not speak of such a loop.
     """
+    if ring.sorting is not None:
+        return tuple(siding_laws(ring))
     terms = terms_of(ring)
     mine = [verdict for verdict in verdicts if verdict.loop == ring.name]
     runs = {(run.missing, run.scenario.start): run for verdict in mine for run in verdict.runs}

@@ -149,13 +149,13 @@ export interface Play {
 
 // Another `gate` to be tried in place of the file's; null: that of the file.
 export interface ProveOptions {
-  gate?: "open" | "ratio-locked" | "counted" | "windowed" | "scarcest-first" | "drained" | null;
+  gate?: "open" | "ratio-locked" | "counted" | "windowed" | "scarcest-first" | "drained" | "sorted" | null;
 }
 
 // `scenario` that is run until a loop stands; null: the jams that are found. `purge` carriers are
 // taken off; null: as many as is usual.
 export interface RecoverOptions {
-  gate?: "open" | "ratio-locked" | "counted" | "windowed" | "scarcest-first" | "drained" | null;
+  gate?: "open" | "ratio-locked" | "counted" | "windowed" | "scarcest-first" | "drained" | "sorted" | null;
   scenario?: string | null;
   purge?: number | null;
 }
@@ -219,7 +219,7 @@ export interface StepOn {
 // What is tried; of an empty list the usual: outages ("2 min"), shares that are still supplied
 // ("0.8"), shares of picks that are missed, spreads of cycles.
 export interface StressOptions {
-  gate?: "open" | "ratio-locked" | "counted" | "windowed" | "scarcest-first" | "drained" | null;
+  gate?: "open" | "ratio-locked" | "counted" | "windowed" | "scarcest-first" | "drained" | "sorted" | null;
   outages?: (string | 0)[];
   shortages?: (string | number)[];
   missed?: (string | number)[];

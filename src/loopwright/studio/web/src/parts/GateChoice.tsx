@@ -1,7 +1,7 @@
 // A gate to be tried in place of the file's.
 
 /** Rules of gates, as the model has them; a test compares. */
-export const GATES = ["open", "ratio-locked", "counted", "windowed", "scarcest-first", "drained"] as const;
+export const GATES = ["open", "ratio-locked", "counted", "windowed", "scarcest-first", "drained", "sorted"] as const;
 
 interface Props {
   readonly gate: string;
