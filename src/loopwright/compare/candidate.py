@@ -176,9 +176,10 @@ def _lets_in(ring: Ring) -> str:
         if name in windows
     )
     told = f"; carriers let in, and what will do: {quotas}" if quotas else ""
+    held, most = sum(others(ring, shut)), ring.cells - 2
     return (
-        f"all others of {shut} hold at most {sum(others(ring, shut))} of {ring.cells} - 2 cells, "
-        f"so it always comes in again{told}"
+        f"all others of {shut} hold at most {held} <= {most} = {ring.cells} - 2 cells, so it "
+        f"always comes in again{told}"
     )
 
 
