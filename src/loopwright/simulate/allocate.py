@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from typing import TypeVar, get_args, get_type_hints
+from math import prod
+from typing import Any, TypeVar, get_args, get_type_hints
 
 import numpy as np
 
 from loopwright.simulate import records
 from loopwright.simulate.columns import Array
+
+LINE = 64
+"""Bytes of a line of the cache."""
 
 Group = TypeVar("Group")
 
@@ -30,5 +34,13 @@ def _array(text: str, sizes: Mapping[str, int], cell: str) -> Array:
     if kind.isupper():
         fields: records.Fields = getattr(records, kind)
         record = np.dtype([(name, dtype) for name, dtype, _, _ in fields], align=True)
-        return np.zeros(shape, dtype=record).view(np.recarray)
-    return np.zeros(shape, dtype=cell if kind == "cell" else kind)
+        return _zeros(shape, record).view(np.recarray)
+    return _zeros(shape, np.dtype(cell if kind == "cell" else kind))
+
+
+def _zeros(shape: list[int], dtype: np.dtype[Any]) -> Array:
+    """An array of zeros that begins with a line of the cache."""
+    size = prod(shape) * dtype.itemsize
+    room = np.zeros(size + LINE, dtype=np.uint8)
+    start = -room.ctypes.data % LINE
+    return room[start : start + size].view(dtype).reshape(shape)
