@@ -125,9 +125,8 @@ class Stations(NamedTuple):
 
 
 class Pickers(NamedTuple):
-    """Pickers; the first `at_belts` of them take from belts.
-
-    `ready` marks those who are idle again, or may find more to take or more room than before.
+    """Pickers. `ready` marks those at stations and stores who are idle again, or may find more to
+    take or more room than before.
 
     A taste is what pickers from one palette to stations with the same inputs share: the input
     (counted from the station's first, -1: none) of each material, and the bit of each input.
@@ -136,7 +135,6 @@ class Pickers(NamedTuple):
     rows: Annotated[Records, "PICKER (picker)"]
     feeders: Annotated[Array, "int32 (feeder) [picker]"]
     ready: Annotated[Array, "int64 (picker word) [mark]"]
-    at_belts: Annotated[Array, "int64 (one) [picker]"]
     taste_slot: Annotated[Array, "int32 (taste, material) [input]"]
     taste_bits: Annotated[Array, "int64 (taste, slot of taste) [carrier]"]
 

@@ -95,8 +95,7 @@ def _pickers(names: Numbering, pickers: Pickers) -> None:
     rows["rank"] = [rank[name] for name in names.members.pickers]
     ports = [picker.source for picker in names.pickers if picker.source.device in names.belt]
     crowd = Counter(ports)
-    pickers.at_belts[0] = len(ports)  # in pick order these are the first
-    rows["mates"][: len(ports)] = [
+    rows["mates"][: len(ports)] = [  # in pick order these are the first
         within(port.device, "a crowd at a cell", crowd[port], 127) for port in ports
     ]
 

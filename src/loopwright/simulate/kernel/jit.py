@@ -16,6 +16,10 @@ FLAGS: dict[str, Any] = {"nogil": True, "error_model": "numpy", "_nrt": False}
 The kernel allocates nothing, so it needs no counts."""
 
 
+numba.config.LOOP_VECTORIZE = 0  # type: ignore[attr-defined]
+"""Our loops take a few turns; written out for eight or sixteen at once they only get longer. What
+is wide is told in `vector.py`."""
+
 INNER: dict[str, Any] = {"no_cpython_wrapper": True, "no_cfunc_wrapper": True}
 """Only the entry is called from Python; ways in for every function double the time to compile."""
 

@@ -27,9 +27,9 @@ from loopwright.simulate.kernel.treatment import put_by_mark
 from loopwright.simulate.kernel.vector import item, lowest, match
 from loopwright.simulate.kernel.wheel import schedule
 from loopwright.simulate.kernel.wish import (
+    be_idle,
     call_takers,
     forget_wish,
-    form_wish,
     has_room,
     look_again_all,
 )
@@ -41,15 +41,11 @@ def end_swing(
 ) -> None:
     """1.2 Units on commit arrive; a grabbing hand holds; a hand over a belt is placing."""
     row = item(pickers.rows, picker)
-    if row.units == 0:  # a missed pick
-        row.phase = IDLE
-        mark(pickers.ready, picker)
-        return
-    if row.target == AT_BELT:
+    if row.target == AT_BELT and row.units:
         row.phase = PLACING
         line_up(belts, pickers, picker)
         return
-    if row.grab:
+    if row.grab and row.units:
         row.phase = HOLDING
         if row.target == AT_STATION:
             item(stations.rows, row.target_at).holders += 1
@@ -68,8 +64,7 @@ def end_swing(
         store = item(stations.stores, row.target_at)
         stations.held[row.target_at, row.material] += row.units
         call_takers(pickers, store.taker_first, store.taker_last)
-    row.phase = IDLE
-    mark(pickers.ready, picker)
+    be_idle(belts, stations, pickers, picker)
 
 
 @kernel
@@ -155,8 +150,7 @@ def pick_at_cell(
         there = units_of(code)
         units = min(there, has_room(stations, pickers, picker, material))
         if units == 0:
-            forget_wish(belts, pickers, picker)
-            mark(pickers.ready, picker)
+            be_idle(belts, stations, pickers, picker)
             continue
         if row.whole and units < there:  # a smaller carrier would do
             continue
@@ -234,22 +228,8 @@ def pick_from_box(
             store.check = 1
             begin_swing(clock, belts, stations, pickers, picker, material, units, now)
             if store.room - units < store.alert:
-                look_again_all(pickers, store.feeder_first, store.feeder_last)
+                look_again_all(belts, stations, pickers, store.feeder_first, store.feeder_last)
             return
-
-
-@kernel
-def form_wishes(belts: Belts, stations: Stations, pickers: Pickers) -> None:
-    """Pickers at belts that have a reason form a new wish; the others keep their mark."""
-    last = item(pickers.at_belts, 0)
-    for number in range((last >> WORD_BITS) + 1):
-        word = int(item(pickers.ready, number))
-        if (number + 1) << WORD_BITS > last:
-            word &= (1 << (last & ((1 << WORD_BITS) - 1))) - 1
-        pickers.ready[number] &= ~word
-        while word:
-            form_wish(belts, stations, pickers, (number << WORD_BITS) + lowest(word))
-            word &= word - 1
 
 
 @kernel
@@ -258,11 +238,8 @@ def pick_from_boxes(
 ) -> None:
     """3.2 Picks from stations and stores. Who gets ready meanwhile has his turn if it is still to
     come, else in the next tick."""
-    first = item(pickers.at_belts, 0)
-    for number in range(first >> WORD_BITS, pickers.ready.size):
+    for number in range(pickers.ready.size):
         ahead = -1
-        if number << WORD_BITS < first:
-            ahead = -1 << (first & ((1 << WORD_BITS) - 1))
         while item(pickers.ready, number) & ahead:
             bit = lowest(int(item(pickers.ready, number)) & ahead)
             ahead = -2 << bit
@@ -273,7 +250,7 @@ def pick_from_boxes(
 
 
 @kernel
-def drop_on_belt(belts: Belts, pickers: Pickers, belt: int) -> None:
+def drop_on_belt(belts: Belts, stations: Stations, pickers: Pickers, belt: int) -> None:
     """3.1 The placing pickers over one belt, by name, drop on empty cells."""
     row = item(belts.rows, belt)
     before = -1
@@ -284,23 +261,22 @@ def drop_on_belt(belts: Belts, pickers: Pickers, belt: int) -> None:
         if look(belts, belt, hand.target_cell) == 0:
             bit = int(belts.bit[row.palette, hand.material])
             enter(belts, belt, hand.target_cell, cell_of(bit, hand.units))
-            hand.phase = IDLE
             if before < 0:
                 row.waiting = behind
             else:
                 item(pickers.rows, before).behind = behind
-            mark(pickers.ready, picker)
+            be_idle(belts, stations, pickers, picker)
         else:
             before = picker
         picker = behind
 
 
 @kernel
-def drop_all(belts: Belts, pickers: Pickers) -> None:
+def drop_all(belts: Belts, stations: Stations, pickers: Pickers) -> None:
     """3.1 Drops on all belts with a reason."""
     for number in range(belts.drops.size):
         word = int(item(belts.drops, number))
         belts.drops[number] = 0
         while word:
-            drop_on_belt(belts, pickers, (number << WORD_BITS) + lowest(word))
+            drop_on_belt(belts, stations, pickers, (number << WORD_BITS) + lowest(word))
             word &= word - 1

@@ -7,8 +7,8 @@ from loopwright.simulate.columns import (
     BUSY,
     DOWN,
     HOLDING,
-    IDLE,
     WORD_BITS,
+    Belts,
     Chance,
     Clock,
     Pickers,
@@ -29,7 +29,7 @@ from loopwright.simulate.kernel.treatment import (
 )
 from loopwright.simulate.kernel.vector import item, lowest
 from loopwright.simulate.kernel.wheel import schedule
-from loopwright.simulate.kernel.wish import call_takers, look_again_all
+from loopwright.simulate.kernel.wish import be_idle, call_takers, look_again_all
 
 
 @kernel
@@ -57,7 +57,7 @@ def end_cycle(
 
 @apart
 def deliver_to_station(
-    stations: Stations, pickers: Pickers, treatment: Treatment, station: int
+    belts: Belts, stations: Stations, pickers: Pickers, treatment: Treatment, station: int
 ) -> None:
     """1.3 Pickers that hold units for a station put in as many as there is room, by name."""
     target = item(stations.rows, station)
@@ -74,13 +74,12 @@ def deliver_to_station(
         if target.grades:
             put_by_mark(treatment, row.input, row.material, units)
         if row.units == 0:
-            row.phase = IDLE
             target.holders -= 1
-            mark(pickers.ready, picker)
+            be_idle(belts, stations, pickers, picker)
 
 
 @apart
-def deliver_to_store(stations: Stations, pickers: Pickers, store: int) -> None:
+def deliver_to_store(belts: Belts, stations: Stations, pickers: Pickers, store: int) -> None:
     """1.3 Pickers that hold units for a store put in as many as there is room, by name."""
     target = item(stations.stores, store)
     for feeder in range(target.feeder_first, target.feeder_last):
@@ -93,9 +92,8 @@ def deliver_to_store(stations: Stations, pickers: Pickers, store: int) -> None:
         target.room -= units
         row.units -= units
         if row.units == 0:
-            row.phase = IDLE
             target.holders -= 1
-            mark(pickers.ready, picker)
+            be_idle(belts, stations, pickers, picker)
     call_takers(pickers, target.taker_first, target.taker_last)
 
 
@@ -138,6 +136,7 @@ def cycle_of(
 @kernel
 def start_cycle(
     clock: Clock,
+    belts: Belts,
     stations: Stations,
     pickers: Pickers,
     treatment: Treatment,
@@ -180,13 +179,14 @@ def start_cycle(
     if row.fails:
         start_work(clock, stations, pickers, chance, item(stations.breaker, station), now)
     if opened:
-        look_again_all(pickers, row.feeder_first, row.feeder_last)
+        look_again_all(belts, stations, pickers, row.feeder_first, row.feeder_last)
     return True
 
 
 @kernel
 def attend(
     clock: Clock,
+    belts: Belts,
     stations: Stations,
     pickers: Pickers,
     treatment: Treatment,
@@ -196,15 +196,16 @@ def attend(
 ) -> None:
     """1.3 to 1.5 for one station."""
     if item(stations.rows, station).holders:
-        deliver_to_station(stations, pickers, treatment, station)
-    started = start_cycle(clock, stations, pickers, treatment, chance, station, now)
+        deliver_to_station(belts, stations, pickers, treatment, station)
+    started = start_cycle(clock, belts, stations, pickers, treatment, chance, station, now)
     if started and item(stations.rows, station).holders:
-        deliver_to_station(stations, pickers, treatment, station)
+        deliver_to_station(belts, stations, pickers, treatment, station)
 
 
 @kernel
 def attend_all(
     clock: Clock,
+    belts: Belts,
     stations: Stations,
     pickers: Pickers,
     treatment: Treatment,
@@ -218,10 +219,10 @@ def attend_all(
         while word:
             station = (number << WORD_BITS) + lowest(word)
             word &= word - 1
-            attend(clock, stations, pickers, treatment, chance, station, now)
+            attend(clock, belts, stations, pickers, treatment, chance, station, now)
     for store in range(stations.stores.size):
         row = item(stations.stores, store)
         if row.check:
             row.check = 0
             if row.holders:
-                deliver_to_store(stations, pickers, store)
+                deliver_to_store(belts, stations, pickers, store)

@@ -27,7 +27,6 @@ from loopwright.simulate.kernel.mark import marked
 from loopwright.simulate.kernel.picker import (
     drop_all,
     end_swing,
-    form_wishes,
     pick_from_belts,
     pick_from_boxes,
 )
@@ -179,11 +178,10 @@ def run_to(part: Part, until: int) -> None:
             if turn == 1:
                 if now == time.step_due:
                     step_all(clock, belts, joints, gates, stations, pickers, treatment, chance, now)
-                drop_all(belts, pickers)
-                form_wishes(belts, stations, pickers)
+                drop_all(belts, stations, pickers)
                 pick_from_belts(clock, belts, stations, pickers, chance, now)
                 pick_from_boxes(clock, belts, stations, pickers, chance, now)
-            attend_all(clock, stations, pickers, treatment, chance, now)
+            attend_all(clock, belts, stations, pickers, treatment, chance, now)
     time.now = max(time.now, until)
     for station in range(stations.rows.size):
         count_status(stations, station, time.now + 1)

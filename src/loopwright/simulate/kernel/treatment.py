@@ -53,7 +53,7 @@ def treat(
             agent.room += opened
             mark(stations.check, row.station)
             if agent.room - opened < tank.alert:
-                look_again_all(pickers, tank.feeder_first, tank.feeder_last)
+                look_again_all(belts, stations, pickers, tank.feeder_first, tank.feeder_last)
 
 
 @kernel

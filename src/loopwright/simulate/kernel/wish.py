@@ -71,13 +71,17 @@ def say_wish(belts: Belts, pickers: Pickers, picker: int) -> None:
 
 
 @kernel
-def form_wish(belts: Belts, stations: Stations, pickers: Pickers, picker: int) -> None:
-    """What a picker at a belt wishes for now that it is idle, or that its target has new room."""
+def be_idle(belts: Belts, stations: Stations, pickers: Pickers, picker: int) -> None:
+    """The picker, free or with new room in its target, wishes for what its belt may bring, or will
+    look into its station or store."""
     row = item(pickers.rows, picker)
-    if row.phase == IDLE:
+    row.phase = IDLE
+    if row.source == AT_BELT:
         row.wish = wish_of(belts, stations, pickers, picker)
         say_wish(belts, pickers, picker)
         mark(belts.scan, row.source_at)
+    else:
+        mark(pickers.ready, picker)
 
 
 @kernel
@@ -88,10 +92,14 @@ def forget_wish(belts: Belts, pickers: Pickers, picker: int) -> None:
 
 
 @kernel
-def look_again_all(pickers: Pickers, feeders_first: int, feeders_last: int) -> None:
-    """There is new room in a target: the pickers that work towards it may take more."""
+def look_again_all(
+    belts: Belts, stations: Stations, pickers: Pickers, feeders_first: int, feeders_last: int
+) -> None:
+    """There is new room in a target: the idle pickers that work towards it may take more."""
     for feeder in range(feeders_first, feeders_last):
-        mark(pickers.ready, item(pickers.feeders, feeder))
+        picker = int(item(pickers.feeders, feeder))
+        if item(pickers.rows, picker).phase == IDLE:
+            be_idle(belts, stations, pickers, picker)
 
 
 @kernel
