@@ -32,6 +32,8 @@ LANES = 32
 """Cells that one wide comparison looks at; also the padding behind each belt."""
 WORD_BITS = 5
 """A word of marks holds 2**5 bits."""
+STRETCH = LANES << WORD_BITS
+"""Cells, a whole number of wide comparisons, of which the hits are gathered at once."""
 
 HEAD_OPEN, HEAD_DRAIN, HEAD_DIVERT = 0, 1, 2
 TAIL_OPEN, TAIL_SOURCE, TAIL_JOINT = 0, 1, 2
@@ -63,8 +65,9 @@ class Belts(NamedTuple):
 
     `order` lists the belts downstream first. `want` are the bits that some idle picker would take
     from a cell, `watcher` is the first picker there. `scan` marks belts where a picker may find
-    something, `drops` those where a placing picker may. `bit` and `material` translate between
-    materials and bits (-1: not in the palette); `alike` are the bits of all marks of a material.
+    something, `hits` the cells where he does, `drops` belts where a placing picker may act. `bit`
+    and `material` translate between materials and bits (-1: not in the palette); `alike` are the
+    bits of all marks of a material.
     """
 
     rows: Annotated[Records, "BELT (belt)"]
@@ -73,6 +76,7 @@ class Belts(NamedTuple):
     want: Annotated[Array, "cell (watch) [carrier]"]
     watcher: Annotated[Array, "int32 (watch) [picker]"]
     scan: Annotated[Array, "int64 (belt word) [mark]"]
+    hits: Annotated[Array, "int64 (block) [mark]"]
     drops: Annotated[Array, "int64 (belt word) [mark]"]
     on_belt: Annotated[Array, "int64 (belt, bit) [carrier]"]
     bit: Annotated[Array, "int8 (palette, material) [bit]"]

@@ -8,7 +8,7 @@ from typing import get_type_hints
 
 from loopwright.simulate.allocate import allocate
 from loopwright.simulate.clock import cycles_of, layout_tick
-from loopwright.simulate.columns import LANES, WORD_BITS, Part
+from loopwright.simulate.columns import LANES, STRETCH, WORD_BITS, Part
 from loopwright.simulate.division import Members, divide
 from loopwright.simulate.encode_belts import encode_belts
 from loopwright.simulate.encode_chance import Mishaps, encode_chance, encode_supplies
@@ -96,6 +96,7 @@ def _sizes(names: Numbering) -> dict[str, int]:
     return counts | {
         **{f"{kind} word": (count >> WORD_BITS) + 1 for kind, count in counts.items()},
         "one": 1,
+        "block": STRETCH // LANES,
         "slot": min(1 << longest.bit_length(), WHEEL_MOST),
         "actor": len(names.stations) + len(pickers),
         "buffer": sum(2 * len(belt.path) + LANES for belt in names.belts),

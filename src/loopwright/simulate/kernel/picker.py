@@ -10,6 +10,7 @@ from loopwright.simulate.columns import (
     IDLE,
     LANES,
     PLACING,
+    STRETCH,
     SWINGING,
     WORD_BITS,
     Belts,
@@ -41,11 +42,12 @@ def end_swing(
 ) -> None:
     """1.2 Units on commit arrive; a grabbing hand holds; a hand over a belt is placing."""
     row = item(pickers.rows, picker)
-    if row.target == AT_BELT and row.units:
+    if row.units == 0:  # a missed pick
+        be_idle(belts, stations, pickers, picker)
+    elif row.target == AT_BELT:
         row.phase = PLACING
         line_up(belts, pickers, picker)
-        return
-    if row.grab and row.units:
+    elif row.grab:
         row.phase = HOLDING
         if row.target == AT_STATION:
             item(stations.rows, row.target_at).holders += 1
@@ -53,7 +55,15 @@ def end_swing(
         else:
             item(stations.stores, row.target_at).holders += 1
             item(stations.stores, row.target_at).check = 1
-        return
+    else:
+        arrive(stations, pickers, treatment, picker)
+        be_idle(belts, stations, pickers, picker)
+
+
+@kernel
+def arrive(stations: Stations, pickers: Pickers, treatment: Treatment, picker: int) -> None:
+    """1.2 The units in a hand come into a station or store."""
+    row = item(pickers.rows, picker)
     if row.target == AT_STATION:
         item(stations.inputs, row.input).held += row.units
         if item(stations.rows, row.target_at).grades:
@@ -64,7 +74,6 @@ def end_swing(
         store = item(stations.stores, row.target_at)
         stations.held[row.target_at, row.material] += row.units
         call_takers(pickers, store.taker_first, store.taker_last)
-    be_idle(belts, stations, pickers, picker)
 
 
 @kernel
@@ -169,6 +178,41 @@ def pick_at_cell(
 
 
 @kernel
+def pick_from_stretch(
+    clock: Clock,
+    belts: Belts,
+    stations: Stations,
+    pickers: Pickers,
+    chance: Chance,
+    belt: int,
+    first: int,
+    now: int,
+) -> None:
+    """3.2 Picks from the cells of a belt from `first` on, `STRETCH` at most.
+
+    No pick puts a carrier before another picker, so all cells are looked at beforehand. Then one
+    loop over what was found ends once; a loop for each word would end at any time, which no
+    processor can foretell.
+    """
+    row = item(belts.rows, belt)
+    origin, watch = row.origin + first, row.watch + first
+    last = (min(row.length - first, STRETCH) - 1) >> WORD_BITS
+    found = 0
+    for block in range(last + 1):
+        hits = match(belts.cells, origin + block * LANES, belts.want, watch + block * LANES)
+        belts.hits[block] = hits
+        found |= int(hits != 0) << block
+    while found:
+        block = lowest(found)
+        hits = int(item(belts.hits, block))
+        cell = first + block * LANES + lowest(hits)
+        hits &= hits - 1
+        belts.hits[block] = hits
+        found &= found - int(hits == 0)  # that was the last of its block
+        pick_at_cell(clock, belts, stations, pickers, chance, belt, cell, now)
+
+
+@kernel
 def pick_from_belts(
     clock: Clock, belts: Belts, stations: Stations, pickers: Pickers, chance: Chance, now: int
 ) -> None:
@@ -179,13 +223,8 @@ def pick_from_belts(
         while word:
             belt = (number << WORD_BITS) + lowest(word)
             word &= word - 1
-            row = item(belts.rows, belt)
-            for cell in range(0, row.length, LANES):
-                hits = match(belts.cells, row.origin + cell, belts.want, row.watch + cell)
-                while hits:
-                    hit = cell + lowest(hits)
-                    hits &= hits - 1
-                    pick_at_cell(clock, belts, stations, pickers, chance, belt, hit, now)
+            for first in range(0, item(belts.rows, belt).length, STRETCH):
+                pick_from_stretch(clock, belts, stations, pickers, chance, belt, first, now)
 
 
 @kernel
