@@ -64,10 +64,11 @@ class Belts(NamedTuple):
     """Belts, their cells, and what pickers want of each cell.
 
     `order` lists the belts downstream first. `want` are the bits that some idle picker would take
-    from a cell, `watcher` is the first picker there. `scan` marks belts where a picker may find
-    something, `hits` the cells where he does, `drops` belts where a placing picker may act. `bit`
-    and `material` translate between materials and bits (-1: not in the palette); `alike` are the
-    bits of all marks of a material.
+    from a cell, `watcher` is the first picker there. `placing` marks cells over which some picker
+    waits for an empty one, `placer` is the first by name there. `scan` marks belts where a picker
+    may find something, `hits` the cells where he does, `drops` belts where a placing picker may
+    act. `bit` and `material` translate between materials and bits (-1: not in the palette);
+    `alike` are the bits of all marks of a material.
     """
 
     rows: Annotated[Records, "BELT (belt)"]
@@ -75,6 +76,8 @@ class Belts(NamedTuple):
     order: Annotated[Array, "int32 (belt) [belt]"]
     want: Annotated[Array, "cell (watch) [carrier]"]
     watcher: Annotated[Array, "int32 (watch) [picker]"]
+    placing: Annotated[Array, "int64 (drop word) [mark]"]
+    placer: Annotated[Array, "int32 (drop) [picker]"]
     scan: Annotated[Array, "int64 (belt word) [mark]"]
     hits: Annotated[Array, "int64 (block) [mark]"]
     drops: Annotated[Array, "int64 (belt word) [mark]"]

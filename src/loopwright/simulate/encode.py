@@ -10,7 +10,7 @@ from loopwright.simulate.allocate import allocate
 from loopwright.simulate.clock import cycles_of, layout_tick
 from loopwright.simulate.columns import LANES, STRETCH, WORD_BITS, Part
 from loopwright.simulate.division import Members, divide
-from loopwright.simulate.encode_belts import encode_belts
+from loopwright.simulate.encode_belts import encode_belts, padded
 from loopwright.simulate.encode_chance import Mishaps, encode_chance, encode_supplies
 from loopwright.simulate.encode_stations import encode_stations
 from loopwright.simulate.encode_treatment import encode_treatment, treatment_sizes
@@ -62,11 +62,6 @@ def encode(wiring: Wiring, scenario: Scenario, state: State) -> Plant:
     return Plant(wiring, tick, members, parts, scenario.seed)
 
 
-def padded(length: int) -> int:
-    """`length` [cells] rounded up to whole wide comparisons."""
-    return -(-length // LANES) * LANES
-
-
 def _part(names: Numbering) -> Part:
     mishaps = Mishaps(names)
     sizes = _sizes(names) | treatment_sizes(names) | mishaps.sizes
@@ -85,6 +80,7 @@ def _sizes(names: Numbering) -> dict[str, int]:
     """The extent of every dimension."""
     wiring, pickers = names.wiring, names.pickers
     watched = {picker.source.device for picker in pickers}
+    dropped = {picker.target.device for picker in pickers}
     durations = [picker.swing for picker in pickers]
     durations += [cycle for recipe in names.recipes for cycle in cycles_of(recipe)]
     longest = max((names.whole(span, "") for span in durations), default=1)
@@ -92,6 +88,7 @@ def _sizes(names: Numbering) -> dict[str, int]:
         "belt": len(names.belts),
         "station": len(names.stations),
         "picker": len(pickers),
+        "drop": sum(padded(len(belt.path)) for belt in names.belts if belt.name in dropped),
     }
     return counts | {
         **{f"{kind} word": (count >> WORD_BITS) + 1 for kind, count in counts.items()},

@@ -52,17 +52,24 @@ def fit(device: str, *amounts: int | Fraction) -> tuple[int, ...]:
     return tuple(int(amount) for amount in amounts)
 
 
+def padded(length: int) -> int:
+    """`length` [cells] rounded up to whole wide comparisons."""
+    return -(-length // col.LANES) * col.LANES
+
+
 def _belts(names: Numbering, belts: Belts) -> None:
     watched = {picker.source.device for picker in names.pickers}
-    room = watch = 0
+    dropped = {picker.target.device for picker in names.pickers}
+    room = watch = drop = 0
     for row, belt in zip(belts.rows, names.belts, strict=True):
         row.length = within(belt.name, "a length", len(belt.path), 2**15 - 1)
         row.room, row.origin = room, room + len(belt.path)
         row.step = names.whole(1 / belt.speed, belt.name)
-        row.waiting = row.watch = -1
+        row.watch = row.drop = -1
         if belt.name in watched:
-            row.watch = watch
-            watch += -(-len(belt.path) // col.LANES) * col.LANES
+            row.watch, watch = watch, watch + padded(len(belt.path))
+        if belt.name in dropped:
+            row.drop, drop = drop, drop + padded(len(belt.path))
         room += 2 * len(belt.path) + col.LANES
     belts.rows["palette"] = names.members.palette
     belts.order[:] = names.members.belt_order

@@ -24,7 +24,7 @@ def fill(plant: Plant, state: State) -> None:
     """Write `state` into the arrays of `plant`, and mark everything that may be able to act."""
     for members, part in zip(plant.members, plant.parts, strict=True):
         part.clock.time[0].now = state.tick
-        part.clock.wheel[:] = -1
+        part.clock.wheel[:] = part.belts.placer[:] = -1
         _fill_belts(members, part, state)
         _fill_ends(plant, members, part, state)
         _fill_joints(plant, members, part, state)
@@ -62,7 +62,8 @@ def _fill_belts(members: Members, part: Part, state: State) -> None:
             belts.on_belt[number, bit] += 1
         if row.watch >= 0:
             mark(belts.scan, number)
-        mark(belts.drops, number)
+        if row.drop >= 0:
+            mark(belts.drops, number)
     part.clock.time[0].step_due = min(belts.rows["due"], default=0)
 
 
@@ -183,8 +184,11 @@ def _fill_picker(members: Members, part: Part, state: State, number: int) -> Non
     if now.phase == "holding":
         holder.holders += 1
     elif now.phase == "placing":  # called by falling rank, so the first by name ends up first
-        row.behind = part.belts.rows[row.target_at].waiting
-        part.belts.rows[row.target_at].waiting = number
+        belt = part.belts.rows[row.target_at]
+        at = belt.drop + row.target_cell
+        belt.waiting += 1
+        row.behind, part.belts.placer[at] = part.belts.placer[at], number
+        mark(part.belts.placing, at)
     elif now.due is not None:
         if not row.grab and row.target == col.AT_STATION:
             stations.inputs[row.input].room -= now.count

@@ -67,7 +67,7 @@ def leave(belts: Belts, belt: int, cell: int) -> int:
         row.solid = min(row.solid, behind)
     if row.counted:
         belts.on_belt[belt, bit_of(code)] -= 1
-    if row.waiting >= 0:
+    if row.waiting:
         mark(belts.drops, belt)
     return code
 
@@ -119,5 +119,5 @@ def advance(belts: Belts, belt: int) -> None:
             shift(belts.cells, row.origin + rest + 1, row.origin + rest + 2, queue)
     if row.watch >= 0:
         mark(belts.scan, belt)
-    if row.waiting >= 0:
+    if row.waiting:
         mark(belts.drops, belt)

@@ -14,6 +14,12 @@ def mark(words: Array, number: int) -> None:
 
 
 @kernel
+def unmark(words: Array, number: int) -> None:
+    """Take the mark of device `number` away."""
+    words[number >> WORD_BITS] &= ~(1 << (number & ((1 << WORD_BITS) - 1)))
+
+
+@kernel
 def marked(words: Array) -> bool:
     """Whether any mark is set."""
     found = 0

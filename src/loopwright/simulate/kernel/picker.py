@@ -23,9 +23,9 @@ from loopwright.simulate.columns import (
 from loopwright.simulate.kernel.belt import bit_of, cell_of, enter, leave, look, units_of
 from loopwright.simulate.kernel.chance import is_missed
 from loopwright.simulate.kernel.jit import apart, kernel
-from loopwright.simulate.kernel.mark import mark
+from loopwright.simulate.kernel.mark import mark, unmark
 from loopwright.simulate.kernel.treatment import put_by_mark
-from loopwright.simulate.kernel.vector import item, lowest, match
+from loopwright.simulate.kernel.vector import item, lowest, match, occupied
 from loopwright.simulate.kernel.wheel import schedule
 from loopwright.simulate.kernel.wish import (
     be_idle,
@@ -42,22 +42,22 @@ def end_swing(
 ) -> None:
     """1.2 Units on commit arrive; a grabbing hand holds; a hand over a belt is placing."""
     row = item(pickers.rows, picker)
-    if row.units == 0:  # a missed pick
-        be_idle(belts, stations, pickers, picker)
-    elif row.target == AT_BELT:
-        row.phase = PLACING
-        line_up(belts, pickers, picker)
-    elif row.grab:
-        row.phase = HOLDING
-        if row.target == AT_STATION:
-            item(stations.rows, row.target_at).holders += 1
-            mark(stations.check, row.target_at)
-        else:
-            item(stations.stores, row.target_at).holders += 1
-            item(stations.stores, row.target_at).check = 1
-    else:
+    if row.units:  # not a missed pick
+        if row.target == AT_BELT:
+            row.phase = PLACING
+            line_up(belts, pickers, picker)
+            return
+        if row.grab:
+            row.phase = HOLDING
+            if row.target == AT_STATION:
+                item(stations.rows, row.target_at).holders += 1
+                mark(stations.check, row.target_at)
+            else:
+                item(stations.stores, row.target_at).holders += 1
+                item(stations.stores, row.target_at).check = 1
+            return
         arrive(stations, pickers, treatment, picker)
-        be_idle(belts, stations, pickers, picker)
+    be_idle(belts, stations, pickers, picker)
 
 
 @kernel
@@ -78,15 +78,19 @@ def arrive(stations: Stations, pickers: Pickers, treatment: Treatment, picker: i
 
 @kernel
 def line_up(belts: Belts, pickers: Pickers, picker: int) -> None:
-    """Put a placing picker into the list of its belt, which is in the order of names."""
+    """Put a placing picker into the list of its cell, which is in the order of names."""
     row = item(pickers.rows, picker)
     belt = item(belts.rows, row.target_at)
+    belt.waiting += 1
     mark(belts.drops, row.target_at)
-    if belt.waiting < 0 or row.rank < item(pickers.rows, belt.waiting).rank:
-        row.behind = belt.waiting
-        belt.waiting = picker
+    place = belt.drop + row.target_cell
+    mark(belts.placing, place)
+    first = int(item(belts.placer, place))
+    if first < 0 or row.rank < item(pickers.rows, first).rank:
+        row.behind = first
+        belts.placer[place] = picker
         return
-    before = item(pickers.rows, belt.waiting)
+    before = item(pickers.rows, first)
     while before.behind >= 0 and item(pickers.rows, before.behind).rank < row.rank:
         before = item(pickers.rows, before.behind)
     row.behind = before.behind
@@ -289,25 +293,17 @@ def pick_from_boxes(
 
 
 @kernel
-def drop_on_belt(belts: Belts, stations: Stations, pickers: Pickers, belt: int) -> None:
-    """3.1 The placing pickers over one belt, by name, drop on empty cells."""
+def drop_at_cell(belts: Belts, stations: Stations, pickers: Pickers, belt: int, cell: int) -> None:
+    """3.1 The first by name of the placing pickers over an empty cell drops there."""
     row = item(belts.rows, belt)
-    before = -1
-    picker = row.waiting
-    while picker >= 0:
-        hand = item(pickers.rows, picker)
-        behind = hand.behind
-        if look(belts, belt, hand.target_cell) == 0:
-            bit = int(belts.bit[row.palette, hand.material])
-            enter(belts, belt, hand.target_cell, cell_of(bit, hand.units))
-            if before < 0:
-                row.waiting = behind
-            else:
-                item(pickers.rows, before).behind = behind
-            be_idle(belts, stations, pickers, picker)
-        else:
-            before = picker
-        picker = behind
+    picker = int(item(belts.placer, row.drop + cell))
+    hand = item(pickers.rows, picker)
+    enter(belts, belt, cell, cell_of(int(belts.bit[row.palette, hand.material]), hand.units))
+    row.waiting -= 1
+    belts.placer[row.drop + cell] = hand.behind
+    if hand.behind < 0:
+        unmark(belts.placing, row.drop + cell)
+    be_idle(belts, stations, pickers, picker)
 
 
 @kernel
@@ -317,5 +313,12 @@ def drop_all(belts: Belts, stations: Stations, pickers: Pickers) -> None:
         word = int(item(belts.drops, number))
         belts.drops[number] = 0
         while word:
-            drop_on_belt(belts, stations, pickers, (number << WORD_BITS) + lowest(word))
+            belt = (number << WORD_BITS) + lowest(word)
             word &= word - 1
+            row = item(belts.rows, belt)
+            for cell in range(0, row.length, LANES):
+                hands = int(item(belts.placing, (row.drop + cell) >> WORD_BITS))
+                hits = hands & ~occupied(belts.cells, row.origin + cell)
+                while hits:
+                    drop_at_cell(belts, stations, pickers, belt, cell + lowest(hits))
+                    hits &= hits - 1

@@ -41,7 +41,7 @@ def advance_slowly(belts: Belts, chance: Chance, belt: int, now: int) -> None:
             belts.cells[row.origin + cell] = 0
     if row.watch >= 0:
         mark(belts.scan, belt)
-    if row.waiting >= 0:
+    if row.waiting:
         mark(belts.drops, belt)
 
 

@@ -17,6 +17,10 @@ if config.DISABLE_JIT:  # type: ignore[attr-defined]
         hits = (cells[at : at + LANES] & want[first : first + LANES]) != 0
         return sum(1 << int(lane) for lane in hits.nonzero()[0])
 
+    def occupied(cells: Array, at: int) -> int:
+        """Bit i is 1 where `cells[at + i]` is not 0, i below LANES."""
+        return sum(1 << int(lane) for lane in cells[at : at + LANES].nonzero()[0])
+
     def shift(cells: Array, to: int, first: int, count: int) -> None:
         """Copy `count` cells from `first` on to `to` on; they may overlap."""
         cells[to : to + count] = cells[first : first + count].copy()
@@ -42,29 +46,39 @@ else:
         offset = builder.mul(index, ir.Constant(index.type, _size(kind)))
         return cgutils.pointer_add(builder, data, offset)  # type: ignore[no-untyped-call]
 
+    def _load(context: Any, builder: Any, kind: Any, array: Any, index: Any) -> Any:
+        """LANES cells from `index` on."""
+        width = kind.dtype.bitwidth
+        lanes = ir.VectorType(ir.IntType(width), LANES)
+        place = _pointer(context, builder, kind, array, index)
+        loaded = builder.load(builder.bitcast(place, lanes.as_pointer()))
+        loaded.align = width // 8
+        return loaded
+
+    def _bits(builder: Any, cells: Any) -> Any:
+        """Bit i is 1 where lane i of `cells` is not 0."""
+        hits = builder.icmp_unsigned("!=", cells, ir.Constant(cells.type, [0] * LANES))
+        return builder.zext(builder.bitcast(hits, ir.IntType(LANES)), ir.IntType(64))
+
     @intrinsic
     def match(typing: Any, cells: Any, at: Any, want: Any, first: Any) -> Any:
         """Bit i is 1 where `cells[at + i]` and `want[first + i]` share a bit, i below LANES."""
 
         def generate(context: Any, builder: Any, signature: Any, arguments: Any) -> Any:
-            width = cells.dtype.bitwidth
-            lanes = ir.VectorType(ir.IntType(width), LANES)
-
-            def load(kind: Any, array: Any, index: Any) -> Any:
-                place = _pointer(context, builder, kind, array, index)
-                wide = builder.bitcast(place, lanes.as_pointer())
-                loaded = builder.load(wide)
-                loaded.align = width // 8
-                return loaded
-
-            both = builder.and_(
-                load(cells, arguments[0], arguments[1]), load(want, arguments[2], arguments[3])
-            )
-            hits = builder.icmp_unsigned("!=", both, ir.Constant(lanes, [0] * LANES))
-            mask = builder.bitcast(hits, ir.IntType(LANES))
-            return builder.zext(mask, ir.IntType(64))
+            there = _load(context, builder, cells, arguments[0], arguments[1])
+            wanted = _load(context, builder, want, arguments[2], arguments[3])
+            return _bits(builder, builder.and_(there, wanted))
 
         return types.int64(cells, types.int64, want, types.int64), generate
+
+    @intrinsic
+    def occupied(typing: Any, cells: Any, at: Any) -> Any:
+        """Bit i is 1 where `cells[at + i]` is not 0, i below LANES."""
+
+        def generate(context: Any, builder: Any, signature: Any, arguments: Any) -> Any:
+            return _bits(builder, _load(context, builder, cells, arguments[0], arguments[1]))
+
+        return types.int64(cells, types.int64), generate
 
     @intrinsic
     def shift(typing: Any, cells: Any, to: Any, first: Any, count: Any) -> Any:
