@@ -48,8 +48,9 @@ def wish_of(belts: Belts, stations: Stations, pickers: Pickers, picker: int) -> 
         station = item(stations.rows, row.target_at)
         wish = 0
         for slot in range(station.input_last - station.input_first):
-            if row.grab or item(stations.inputs, station.input_first + slot).room > 0:
-                wish |= pickers.taste_bits[row.taste, slot]
+            bits = pickers.taste_bits[row.taste, slot]
+            room = item(stations.inputs, station.input_first + slot).room
+            wish |= bits & -(int(room > 0) | row.grab)  # a branch could not be foretold
         return wish
     if row.grab or item(stations.stores, row.target_at).room > 0:
         return everything
