@@ -76,7 +76,8 @@ def _candidates(here: Bench) -> Iterator[Candidate]:
             yield from _after(best, (_together(asked),))
         yield from _after(best, (one for ask in INSTEAD for one in ask(there)))
         yield rest
-    yield Candidate(base + _gate(here, mixing, "drained"), _drains(here))
+    for before in (_looped(here), mixing):  # behind the mixer, where there is one, or without it
+        yield Candidate(base + _gate(here, before, "drained"), _drains(here))
     yield from _after(base, asked_collector(here))
     yield Candidate(
         Change((Edit(("choices", "architecture"), "plain"),)),
@@ -144,15 +145,17 @@ def _habit(here: Bench) -> Iterator[Candidate]:
     )
 
 
+def _looped(here: Bench) -> Change:
+    """The architecture of a pass has no gates that admit."""
+    looped = here.block.architecture == "loop"
+    return Change(() if looped else (Edit(("choices", "architecture"), "loop"),))
+
+
 def _mixing(here: Bench) -> Change:
     """What has to be changed so that a gate can look at each input: the architecture of a pass, a
     mixer before the gate."""
-    edits = []
-    if here.block.architecture != "loop":
-        edits.append(Edit(("choices", "architecture"), "loop"))
-    if here.project.choices.mix == "mixer":
-        edits.append(Edit(("choices", "mix"), "gate"))
-    return Change(tuple(edits))
+    mixed = here.project.choices.mix == "mixer"
+    return _looped(here) + Change((Edit(("choices", "mix"), "gate"),) if mixed else ())
 
 
 def _gate(here: Bench, mixing: Change, rule: str) -> Change:
