@@ -28,10 +28,12 @@ SUPPLIES = {"docks": ("supply", "docks"), "trunks": ("supply", "trunks"), "site"
 BUILT = (
     ("loop", "mixer", "drained"),
     ("loop", "mixer", "open"),
-    ("pass", "mixer", "auto"),
+    ("pass", "mixer", "drained"),
+    ("pass", "mixer", "open"),
     ("loop", "gate", "drained"),
     ("loop", "gate", "scarcest-first"),
-    ("pass", "gate", "auto"),
+    ("pass", "gate", "drained"),
+    ("pass", "gate", "open"),
 )
 
 
@@ -78,6 +80,7 @@ def _project(ratio: str, built: tuple[str, str, str], supply: str) -> Project:
     choices = {"architecture": architecture, "mix": mix, "gate": gate, key: value}
     choices["row"] = 4 if short else "auto"
     edits = [Edit(("materials", name, "stack"), 1) for name in MATERIALS]
+    edits.append(Edit(("site", "height"), 64))
     project = changed(project, Change(tuple(edits)))
     process = project.processes["pack-kit"].model_copy(update={"inputs": amounts})
     return project.model_copy(

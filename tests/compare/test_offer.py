@@ -168,3 +168,10 @@ def test_sections_of_a_site_are_looked_at_each_by_itself() -> None:
     assert first.change.edits[0].path == ("choices", "quotas", "clay")
     gates = offer_for(example("filter-works.yaml", gate="open")).candidates
     assert gates[0].why.count("always comes in again") == len(bench.sections)
+
+
+def test_behind_a_mixer_the_loop_is_drained_or_gates_mix() -> None:
+    project = example("filter-kits.yaml", rate=Fraction(6, 20), row=6, gate="open", mix="mixer")
+    offered = [str(one.change) for one in offer_for(project).candidates]
+    assert "choices.gate: drained" in offered
+    assert "choices.mix: gate, choices.gate: windowed" in offered

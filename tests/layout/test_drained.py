@@ -57,6 +57,17 @@ def test_it_runs_at_full_rate_from_empty() -> None:
     assert set(made) == {60}
 
 
+def test_a_make_up_row_takes_the_collector_first_and_drains_what_is_too_much() -> None:
+    layout = placed(example("filter-kits.yaml", architecture="pass", row="auto", gate="drained"))
+    assert not check_layout(layout)
+    (name,) = [belt.name for belt in layout.belts if belt.name.endswith("collector")]
+    row = name.removesuffix(" collector")
+    (head,) = [merge for merge in layout.merges if merge.name == f"{row} head"]
+    assert (head.rule, head.inlets) == ("priority", (name, f"{row} back"))
+    (divert,) = layout.diverts
+    assert (divert.rule, divert.outlets) == ("overflow", (f"{row} back", f"{row} waste"))
+
+
 def test_with_trunks_it_can_be_placed_too() -> None:
     assert not check_layout(drained_kits(supply="trunks"))
 

@@ -120,7 +120,7 @@ def gate_of(architecture: str, project: Project) -> str:
     """The rule of the gates of loops: of each loop, or of a pass's make-up rows.
 
     The fresh mix of a pass is ratio-locked in any case, and a plain block has no gates. A mixer
-    does not wait for a lane that is empty, so the loop behind it is drained.
+    does not wait for a lane that is empty, so what is behind it is drained.
     """
     if architecture == "plain":
         return "open"

@@ -81,17 +81,16 @@ def _slow(
 def _strays(block: Block) -> Iterable[Finding]:
     """A mixer misses turns while its lanes fill, and when one runs short: the mix is shifted for
     good, and only a way out for leftovers takes that off a loop again."""
-    if block.mix != MIXER or (block.architecture == "loop" and block.gate != "open"):
+    if block.mix != MIXER or block.gate == "drained":
         return
     where = "loop" if block.architecture == "loop" else "make-up row"
-    remedy = "set `choices.gate` to drained" if where == "loop" else "set `choices.mix` to gate"
     yield new_finding(
         "LW313",
         f"a mixer does not wait: turns missed while lanes fill, or in an outage, shift the mix for "
         f"good, and what is too much stays on each {where}",
-        Place(path="choices.gate" if where == "loop" else "choices.mix"),
-        value=block.gate if where == "loop" else MIXER,
-        remedy=f"{remedy}; or start primed, and let no supply run short",
+        Place(path="choices.gate"),
+        value=block.gate,
+        remedy="set `choices.gate` to drained; or start primed, and let no supply run short",
     )
 
 

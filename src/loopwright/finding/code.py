@@ -139,7 +139,7 @@ def _entries() -> tuple[Code, ...]:
         Code("LW310", warning, "Picker takes ahead from a mixed belt", "use a commit picker"),
         Code("LW311", error, "Treatment not placed", "let each process run in one way"),
         Code("LW312", warning, "First takers leave less", "raise the demand to whole stations"),
-        Code("LW313", warning, "What strays once stays", "set `gate: drained`, or `mix: gate`"),
+        Code("LW313", warning, "What strays once stays", "set `gate: drained`"),
         Code("LW314", warning, "Drained beyond the plan", "raise the supplies, or another gate"),
         Code("LW401", error, "Site too small for the block", "enlarge the site"),
         Code("LW402", error, "No picker reaches far enough", "add one with a longer reach"),

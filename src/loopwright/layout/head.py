@@ -22,6 +22,9 @@ from loopwright.layout.quota import live_quotas, shared_quotas
 from loopwright.layout.row import RowPlace, lane_depth, row_length
 from loopwright.layout.sorting import SORTED, draw_sorted_lane, sorted_cells, sorted_depth
 
+OUTPUT_CELLS = 4
+"""How far an output belt runs on beyond its row, to its dock [cells]."""
+
 DRAIN_CELLS = 2
 """Belt between the divert to the drain and the gate [cells]."""
 
@@ -105,7 +108,8 @@ def draw_loop_lane(draft: Draft, row: RowPlace, parts: Parts) -> Belt:
     draft.add(lane, back)
     joint = row.frame.cell(_turn(row, parts), lane_depth(parts, 2))
     draft.add(Merge(f"{row.name} turn", joint, (lane.name,), back.name, "priority"))
-    main = _draw_waste(draft, row, parts, back) if drained else back
+    waste = (_waste_depth(parts), -1 - SUPPLY_CELLS)
+    main = _draw_waste(draft, row, parts, back, waste) if drained else back
     draft.add(_loop_gate(draft, row, parts, (lane, *dict.fromkeys((back, main)))))
     return lane
 
@@ -139,16 +143,21 @@ def draw_pass_lane(draft: Draft, row: RowPlace, parts: Parts, end: int) -> Belt:
 
 
 def draw_make_up_lane(draft: Draft, row: RowPlace, parts: Parts, collector: str) -> Belt:
-    """A loop that is fed by the collector and takes its own leftovers first."""
+    """A loop that is fed by the collector and takes its own leftovers first; or, drained, last, and
+    what has no room then leaves, so that the collector never stands."""
+    drained = parts.gate == DRAINED
+    stop = DRAIN_CELLS if drained else 0
     lane, back = (
-        replace(belt, speed=parts.collector_speed) for belt in _lane_and_return(row, parts)
+        replace(belt, speed=parts.collector_speed) for belt in _lane_and_return(row, parts, stop)
     )
     draft.add(lane, back)
     end = row.frame.cell(_turn(row, parts), lane_depth(parts, 2))
     draft.add(Merge(f"{row.name} turn", end, (lane.name,), back.name, "priority"))
-    draft.add(
-        Merge(f"{row.name} head", lane.path[0], (back.name, collector), lane.name, "priority")
-    )
+    inlets = (back.name, collector)
+    if drained:
+        waste = (lane_depth(parts, 3), 1 - OUTPUT_CELLS)
+        inlets = (collector, _draw_waste(draft, row, parts, back, waste).name)
+    draft.add(Merge(f"{row.name} head", lane.path[0], inlets, lane.name, "priority"))
     return lane
 
 
@@ -177,20 +186,19 @@ def _lane_and_return(row: RowPlace, parts: Parts, stop: int = 0) -> tuple[Belt, 
     return lane, back
 
 
-def _draw_waste(draft: Draft, row: RowPlace, parts: Parts, back: Belt) -> Belt:
-    """Leftovers go to the gate while there is room before it, and else to a drain; the belt between
-    the divert and the gate."""
-    depth = lane_depth(parts, 2)
-    stub = Belt(
-        f"{row.name} back", row.frame.line(DRAIN_CELLS - 1, 0, depth), parts.lane_speed, "return"
-    )
-    outer = _waste_depth(parts)
+def _draw_waste(
+    draft: Draft, row: RowPlace, parts: Parts, back: Belt, end: tuple[int, int]
+) -> Belt:
+    """Leftovers go to the head while there is room before it, and else to a drain by a belt at
+    v = end[0] up to u = end[1]; the belt between the divert and the head."""
+    depth, (outer, last) = lane_depth(parts, 2), end
+    stub = Belt(f"{row.name} back", row.frame.line(DRAIN_CELLS - 1, 0, depth), back.speed, "return")
     path = (
         *(row.frame.cell(DRAIN_CELLS, v) for v in range(depth + 1, outer)),
-        *row.frame.line(DRAIN_CELLS, -1 - SUPPLY_CELLS, outer),
+        *row.frame.line(DRAIN_CELLS, last, outer),
     )
-    waste = Belt(f"{row.name} waste", path, parts.lane_speed, "collector")
-    dock = row.frame.cell(-2 - SUPPLY_CELLS, outer)
+    waste = Belt(f"{row.name} waste", path, back.speed, "collector")
+    dock = row.frame.cell(last - 1, outer)
     draft.add(
         stub,
         waste,

@@ -8,8 +8,10 @@ from dataclasses import dataclass
 from loopwright.block.block import Row
 from loopwright.grid import Cell, Heading
 from loopwright.layout.draft import Draft
+from loopwright.layout.drained import DRAINED
 from loopwright.layout.frame import Frame
 from loopwright.layout.head import (
+    OUTPUT_CELLS,
     draw_loop_lane,
     draw_make_up_lane,
     draw_pass_lane,
@@ -27,9 +29,6 @@ from loopwright.layout.row import (
     lane_depth,
     row_length,
 )
-
-OUTPUT_CELLS = 4
-"""How far an output belt runs on beyond its row, to its dock [cells]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +89,7 @@ def _cut(rows: Sequence[Row], step: int) -> list[list[Row]]:
 def _row_depth(module: Module, row: Row, parts: Parts) -> int:
     """The outermost `v` that a row of the module uses."""
     if row.role == "make-up":
-        return lane_depth(parts, 2)
+        return lane_depth(parts, 3 if parts.gate == DRAINED else 2)
     return head_depth(module.architecture, parts, row.stations)
 
 
