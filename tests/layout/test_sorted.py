@@ -153,6 +153,13 @@ def test_it_runs_at_full_rate_from_empty() -> None:
     assert set(made) == {60}
 
 
+@pytest.mark.parametrize("width", [60, 61, 62, 63])
+def test_rows_that_are_worked_out_fit_the_site(width: int) -> None:
+    project = sorted_project({"a": 1, "b": 1, "c": 1, "d": 1}, rows=12, row="auto")
+    site = project.site.model_copy(update={"width": width})
+    assert not check_layout(placed(project.model_copy(update={"site": site})))
+
+
 def test_what_it_does_not_go_with_is_told() -> None:
     flat = sorted_project({"a": 1, "b": 1, "c": 1, "d": 1, "e": 1})
     packer = flat.equipment.stations["packer"].model_copy(update={"height": 1})

@@ -35,7 +35,8 @@ from loopwright.prove.stuck import is_stuck
 from loopwright.record import HeaderError, digest
 from loopwright.simulate import simulate_layout
 from loopwright.simulate.scenario import Outage, Scenario
-from tests.layout.sorted_rows import sorted_kits
+from tests.layout.design import placed
+from tests.layout.sorted_rows import sorted_kits, sorted_project
 from tests.prove.loops import small_loop, sorted_loop
 
 FAR = {"lane": 8, "at": (5, 6), "cycle": 6}
@@ -80,6 +81,15 @@ def test_the_example_with_sorted_returns_cannot_jam() -> None:
     topics = [(law.topic, law.subject) for law in laws_of(layout, verdicts[0].ring)]
     assert topics[0] == ("load", "")
     assert topics[1:3] == [("least siding", "candle"), ("on siding at work", "candle")]
+
+
+@pytest.mark.parametrize("inputs", [{"a": 1, "b": 1}, {"a": 7, "b": 1, "c": 1}])
+@pytest.mark.parametrize("supply", ["docks", "trunks"])
+def test_the_checker_agrees_on_placed_rows(inputs: dict[str, int], supply: str) -> None:
+    layout = placed(sorted_project(inputs, rows=4, supply=supply))
+    certificate = _certificate(layout)
+    assert [claim.theorem for claim in certificate.claims].count("siding") == 4
+    assert check_certificate(certificate, layout_document(layout)) == ()
 
 
 @pytest.mark.parametrize("by", [1, -1])

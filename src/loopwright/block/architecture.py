@@ -29,6 +29,9 @@ NEAR = Fraction(1, 20)
 ROW_ENDS = 16
 """Cells that a row takes on the site beside its stations: dock and head, tail and outlet."""
 
+SIDING_ENDS = 2
+"""Cells by which each siding makes the head of a row longer."""
+
 MIXED_KINDS = (2, 3)
 """Numbers of input materials for which a mixed lane is the first choice."""
 
@@ -69,7 +72,7 @@ def frame_of(task: Task, project: Project, architecture: str, sides: str) -> Fra
     row = project.choices.row
     longest = int(lane / (1 + surplus))
     if row == "auto":
-        longest = min(longest, _site_row(task, project, mixer))
+        longest = min(longest, _site_row(task, project, mixer, architecture))
     bounds = Bounds(
         longest=longest,
         output=task.output,
@@ -130,10 +133,12 @@ def gate_of(architecture: str, project: Project) -> str:
     return "scarcest-first" if gate == "auto" else gate
 
 
-def _site_row(task: Task, project: Project, mixer: Mixer | None) -> int:
+def _site_row(task: Task, project: Project, mixer: Mixer | None, architecture: str) -> int:
     """Stations of a row that the width of the site has room for; at least one."""
     site = project.site
     cells = site.width - 2 * site.margin - ROW_ENDS - (0 if mixer is None else mixer.columns)
+    if architecture == "loop" and project.choices.gate == "sorted":
+        cells -= SIDING_ENDS * len(task.inputs)
     return max(1, cells // project.equipment.stations[task.station].width)
 
 
