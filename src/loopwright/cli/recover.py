@@ -70,12 +70,12 @@ def run(
 
 def _by_scenario(design: Design, name: str) -> tuple[tuple[Ring, ...], State]:
     """The loops that stand for good when the scenario has come to its jam, or to its end."""
-    from loopwright.cli.progress import progress
+    from loopwright.cli.progress import run_progress
     from loopwright.prove.recover.standing import standing_loops
     from loopwright.simulate import simulate_layout
     from loopwright.simulate.scenario import project_scenario
 
     scenario = project_scenario(design.project, name, design.layout)
-    with progress(f"simulating {name}") as show:
+    with run_progress(f"simulating {name}") as show:
         end = simulate_layout(design.layout, scenario, progress=show, until="jam").end
     return standing_loops(design.layout, end), end

@@ -169,7 +169,7 @@ def _carry_out(
 ) -> Run:
     from dataclasses import replace
 
-    from loopwright.cli.progress import progress
+    from loopwright.cli.progress import run_progress
     from loopwright.simulate import simulate_layout
     from loopwright.simulate.clock import whole_ticks
     from loopwright.simulate.folder import load_run, save_run
@@ -187,7 +187,7 @@ def _carry_out(
     if own is not None and orders.trace:
         own.mkdir(parents=True, exist_ok=True)
         trace = TraceWriter(own / TRACE, origin, go_on=past is not None)
-    with progress(f"simulating {task.folder}") as show:
+    with run_progress(f"simulating {task.folder}") as show:
         run = simulate_layout(
             design.layout,
             scenario,

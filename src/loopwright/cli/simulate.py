@@ -88,12 +88,12 @@ def run(
         runs = carry_out(design, orders, until, folder, source, go_on=resume is not None)
     except (RunFolderError, TraceError) as error:
         raise typer.BadParameter(str(error)) from error
+    documents = [run_document(each, design.target) for each in runs]
     if as_json:
-        body = {"runs": [run_document(each, design.target) for each in runs]}
-        write_document("run", source, orders.document(), body)
+        write_document("run", source, orders.document(), {"runs": documents})
     else:
-        texts = [run_text(run_document(each, design.target), each.wall) for each in runs]
-        texts += replications_text([run_document(each, design.target) for each in runs])
+        texts = [run_text(told, each.wall) for told, each in zip(documents, runs, strict=True)]
+        texts += replications_text(documents)
         typer.echo("\n\n".join(texts))
         if folder is not None:
             typer.echo(f"\nKept in {folder}; `loopwright readings {folder}` shows them again.")

@@ -67,12 +67,12 @@ def named_scenarios(project: Project, wanted: Iterable[str]) -> list[str]:
 
 def run_scenario(design: Design, name: str) -> Run:
     """Run the scenario `name` with a progress bar."""
-    from loopwright.cli.progress import progress
+    from loopwright.cli.progress import run_progress
     from loopwright.simulate import simulate_layout
     from loopwright.simulate.scenario import project_scenario
 
     scenario = project_scenario(design.project, name, design.layout)
-    with progress(f"simulating {name}") as show:
+    with run_progress(f"simulating {name}") as show:
         run = simulate_layout(design.layout, scenario, progress=show)
     if run.ended == "interrupted":
         raise KeyboardInterrupt

@@ -60,7 +60,7 @@ def run(
     Ctrl-C shows the rows that are finished.
     """
     from loopwright.cli.output import table_text, write_document
-    from loopwright.cli.progress import progress
+    from loopwright.cli.progress import run_progress
     from loopwright.cli.project import open_project, project_digest
     from loopwright.cli.story import design_project
     from loopwright.compare import run_cases, stress_cases
@@ -75,7 +75,7 @@ def run(
     project = with_gate(open_project(file), gate.value if gate else None)
     layout = design_project(project).layout
     cases = stress_cases(layout, spans, shares, late, spreads)
-    with progress("pressing") as show:
+    with run_progress("pressing") as show:
         found = run_cases(layout, cases, jobs=jobs, progress=show)
     if csv is not None:
         write_text(csv, found.csv())

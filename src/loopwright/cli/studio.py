@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from pathlib import Path
 from typing import Annotated
 
@@ -42,6 +43,7 @@ def run(
     def say(link: str) -> None:
         typer.echo(f"Studio of {folder.resolve().name}: {link}\nCtrl-C ends it.")
 
+    gc.enable()  # `main` switched it off; a server runs for long
     try:
         serve_studio(folder, port, browser, say)
     except OSError as error:

@@ -8,8 +8,7 @@ from typing import Any, TypeVar, get_args, get_type_hints
 
 import numpy as np
 
-from loopwright.simulate import records
-from loopwright.simulate.columns import Array
+from loopwright.simulate.columns import Array, column_of
 
 LINE = 64
 """Bytes of a line of the cache."""
@@ -29,13 +28,9 @@ def allocate(group: Callable[..., Group], sizes: Mapping[str, int], cell: str) -
 
 def _array(text: str, sizes: Mapping[str, int], cell: str) -> Array:
     """The array that `text` describes."""
-    kind, rest = text.split(" (", 1)
-    shape = [sizes[name] for name in rest.split(")", 1)[0].split(", ")]
-    if kind.isupper():
-        fields: records.Fields = getattr(records, kind)
-        record = np.dtype([(name, dtype) for name, dtype, _, _ in fields], align=True)
-        return _zeros(shape, record).view(np.recarray)
-    return _zeros(shape, np.dtype(cell if kind == "cell" else kind))
+    dtype, extents, record = column_of(text, cell)
+    array = _zeros([sizes[extent] for extent in extents], dtype)
+    return array.view(np.recarray) if record else array
 
 
 def _zeros(shape: list[int], dtype: np.dtype[Any]) -> Array:

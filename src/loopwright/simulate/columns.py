@@ -22,6 +22,8 @@ from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 
+from loopwright.simulate import records
+
 Array = np.ndarray[Any, np.dtype[Any]]
 Records = Any
 """An array of records; numpy has no type that knows their fields."""
@@ -49,6 +51,18 @@ SLOWED, TREATED = 1, 2
 """What is odd about a belt: some rows of `slows` are about it; an applicator is over it."""
 CURVE = 1024
 """Steps of the curve by which exponential times are drawn."""
+
+
+def column_of(text: str, cell: str) -> tuple[np.dtype[Any], tuple[str, ...], str]:
+    """What `text` says of an array: the type of an entry, the names of the extents, and the name
+    of the record if it holds such; `cell` is the type of a cell."""
+    kind, rest = text.split(" (", 1)
+    extents = tuple(rest.split(")", 1)[0].split(", "))
+    if not kind.isupper():
+        return np.dtype(cell if kind == "cell" else kind), extents, ""
+    fields: records.Fields = getattr(records, kind)
+    record = np.dtype([(name, dtype) for name, dtype, _, _ in fields], align=True)
+    return record, extents, kind
 
 
 class Clock(NamedTuple):

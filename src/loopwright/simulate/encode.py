@@ -14,6 +14,7 @@ from loopwright.simulate.encode_belts import encode_belts, padded
 from loopwright.simulate.encode_chance import Mishaps, encode_chance, encode_supplies
 from loopwright.simulate.encode_stations import encode_stations
 from loopwright.simulate.encode_treatment import encode_treatment, treatment_sizes
+from loopwright.simulate.kernel.engine import Engine
 from loopwright.simulate.named import check_named
 from loopwright.simulate.numbering import Numbering
 from loopwright.simulate.scenario import Scenario
@@ -26,7 +27,7 @@ WHEEL_MOST = 8192
 
 @dataclass(frozen=True, slots=True)
 class Plant:
-    """A layout as arrays: one `Part` for each of `members`; `tick` [s].
+    """A layout as arrays: one `Part`, with its engine, for each of `members`; `tick` [s].
 
     `earlier` holds the counters of the state that the arrays were last filled from.
     """
@@ -34,9 +35,14 @@ class Plant:
     wiring: Wiring
     tick: Fraction
     members: tuple[Members, ...]
-    parts: tuple[Part, ...]
+    engines: tuple[Engine, ...]
     seed: int = 0
     earlier: list[Counters] = field(default_factory=list)
+
+    @property
+    def parts(self) -> tuple[Part, ...]:
+        """The arrays of each part."""
+        return tuple(engine.part for engine in self.engines)
 
     @property
     def breaks(self) -> tuple[str, ...]:
@@ -59,7 +65,7 @@ def encode(wiring: Wiring, scenario: Scenario, state: State) -> Plant:
     check_named(wiring, scenario.disturbances)
     members = tuple(divide(wiring, state, scenario.disturbances.foreign))
     parts = tuple(_part(Numbering(wiring, scenario, state, tick, part)) for part in members)
-    return Plant(wiring, tick, members, parts, scenario.seed)
+    return Plant(wiring, tick, members, tuple(map(Engine, parts)), scenario.seed)
 
 
 def _part(names: Numbering) -> Part:

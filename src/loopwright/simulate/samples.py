@@ -8,9 +8,10 @@ from typing import Any
 import numpy as np
 
 from loopwright.simulate import columns as col
-from loopwright.simulate.columns import Array, Part
+from loopwright.simulate.columns import Array
 from loopwright.simulate.division import Members
 from loopwright.simulate.encode import Plant
+from loopwright.simulate.kernel.engine import Engine
 
 PLACES = ("belts", "hands", "stations", "stores")
 """Where units can be; rows of `Samples.stock`."""
@@ -67,8 +68,8 @@ class Sampler:
         self._lengths = tuple(len(belt.path) for belt in wiring.belts.values())
         self._starts = np.concatenate([[0], np.cumsum(self._lengths, dtype=np.int64)])
         self._eyes = [
-            _Eye(self, members, part)
-            for members, part in zip(plant.members, plant.parts, strict=True)
+            _Eye(self, members, engine)
+            for members, engine in zip(plant.members, plant.engines, strict=True)
         ]
         cells = int(self._starts[-1])
         shape = (cells, len(self.materials))
@@ -150,8 +151,9 @@ class Sampler:
 class _Eye:
     """Looks at one part; knows where its belts, materials and stations are in the whole."""
 
-    def __init__(self, whole: Sampler, members: Members, part: Part) -> None:
-        self._part = part
+    def __init__(self, whole: Sampler, members: Members, engine: Engine) -> None:
+        self._engine = engine
+        self._part = part = engine.part
         belt = {name: index for index, name in enumerate(whole.belts)}
         material = {name: index for index, name in enumerate(whole.materials)}
         station = {name: index for index, name in enumerate(whole.stations)}
@@ -173,11 +175,8 @@ class _Eye:
 
     def look_at_belts(self, carriers: Array, units: Array, occupied: Array) -> None:
         """Add carriers by belt, units on belts, and what is on each cell."""
-        from loopwright.simulate.kernel.census import count_cells
-
-        count_cells(
-            self._part.belts, self._belts, self._firsts, self._materials, carriers, units, occupied
-        )
+        places = (self._belts, self._firsts, self._materials)
+        self._engine.count_cells(*places, carriers, units, occupied)
 
     def look_at_boxes(self, stock: Array, working: Array, waiting: Array) -> None:
         """Add units in hands, stations and stores, and the time of the stations."""

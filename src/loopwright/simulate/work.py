@@ -7,7 +7,5 @@ from loopwright.simulate.encode import Plant
 
 def run_plant(plant: Plant, until: int) -> None:
     """Carry out the ticks up to `until` in every part; parts do not touch each other."""
-    from loopwright.simulate.kernel.tick import run_to
-
-    for part in plant.parts:
-        run_to(part, until)
+    for engine in plant.engines:
+        engine.run_to(until)

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from loopwright.simulate.columns import Array, Belts
+from loopwright.simulate.columns import Array, Part
 from loopwright.simulate.kernel.belt import bit_of, units_of
-from loopwright.simulate.kernel.jit import entry
+from loopwright.simulate.kernel.jit import kernel
 from loopwright.simulate.kernel.vector import item
 
 
-@entry
+@kernel
 def count_cells(
-    belts: Belts, places: Array, firsts: Array, names: Array, on: Array, units: Array, seen: Array
+    part: Part, places: Array, firsts: Array, names: Array, on: Array, units: Array, seen: Array
 ) -> None:
     """Add what is on the belts to `on` (belt, material) [carriers], `units` (material) and `seen`
     (cell, material) [carriers].
@@ -18,6 +18,7 @@ def count_cells(
     These three are of the whole layout: in it a belt is at `places`, its tail cell at `firsts`, and
     a material at `names`.
     """
+    belts = part.belts
     for belt in range(belts.rows.size):
         row = item(belts.rows, belt)
         place = item(places, belt)

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import numpy as np
-
 from loopwright.simulate.columns import Array, Belts, Part
-from loopwright.simulate.kernel.jit import entry, kernel
+from loopwright.simulate.kernel.jit import kernel
 from loopwright.simulate.kernel.tick import run_to
 from loopwright.simulate.kernel.vector import item
 
@@ -13,16 +11,16 @@ from loopwright.simulate.kernel.vector import item
 @kernel
 def copy_cells(belts: Belts, frames: Array, frame: int, first: int) -> None:
     """Write the cells of all belts, tail first, to `frames[frame]` from place `first` on."""
-    at = np.uint64(first)
+    at = first
     for belt in range(belts.rows.size):
         row = item(belts.rows, belt)
-        origin = np.uint64(row.origin)
-        for cell in range(np.uint64(row.length)):
-            frames[np.uint64(frame), at + cell] = belts.cells[origin + cell]
-        at += np.uint64(row.length)
+        origin = row.origin
+        for cell in range(row.length):
+            frames[frame, at + cell] = item(belts.cells, origin + cell)
+        at += row.length
 
 
-@entry
+@kernel
 def film(part: Part, ticks: Array, frames: Array, frame: int, first: int) -> None:
     """Run on to each of `ticks` and put a frame of it into `frames`, the first into `frame`."""
     for number in range(ticks.size):

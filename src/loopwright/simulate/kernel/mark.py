@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from loopwright.simulate.columns import WORD_BITS, Array
 from loopwright.simulate.kernel.jit import kernel
+from loopwright.simulate.kernel.vector import item
 
 
 @kernel
@@ -23,6 +24,6 @@ def unmark(words: Array, number: int) -> None:
 def marked(words: Array) -> bool:
     """Whether any mark is set."""
     found = 0
-    for word in words:
-        found |= word
+    for number in range(words.size):
+        found |= item(words, number)
     return found != 0

@@ -21,7 +21,7 @@ from loopwright.simulate.columns import (
 )
 from loopwright.simulate.kernel.belt import advance
 from loopwright.simulate.kernel.breaker import strike_if_due
-from loopwright.simulate.kernel.jit import apart, entry, kernel
+from loopwright.simulate.kernel.jit import apart, kernel
 from loopwright.simulate.kernel.joint import divert_head, drain_head, enter_flanks, join, supply
 from loopwright.simulate.kernel.mark import marked
 from loopwright.simulate.kernel.picker import (
@@ -143,7 +143,8 @@ def step_all(
 ) -> None:
     """2. All belts that are due, downstream first."""
     following = now + (1 << 62)
-    for belt in belts.order:
+    for place in range(belts.order.size):
+        belt = item(belts.order, place)
         row = item(belts.rows, belt)
         if row.due == now:
             row.due = now + row.step
@@ -165,10 +166,11 @@ def is_quiet(clock: Clock, belts: Belts, stations: Stations, pickers: Pickers, n
     )
 
 
-@entry
+@apart
 def run_to(part: Part, until: int) -> None:
     """Carry out the ticks up to `until`."""
-    clock, belts, joints, gates, stations, pickers, treatment, chance = part
+    clock, belts, joints, gates = part.clock, part.belts, part.joints, part.gates
+    stations, pickers, treatment, chance = part.stations, part.pickers, part.treatment, part.chance
     time = item(clock.time, 0)
     for now in range(time.now + 1, until + 1):
         if is_quiet(clock, belts, stations, pickers, now):

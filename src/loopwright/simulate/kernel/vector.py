@@ -6,7 +6,6 @@ from typing import Any
 
 from numba.core import cgutils, config, types
 from numba.extending import intrinsic
-from numba.np.arrayobj import load_item
 
 from loopwright.simulate.columns import LANES, Array
 
@@ -37,23 +36,14 @@ if config.DISABLE_JIT:  # type: ignore[attr-defined]
 else:
     from llvmlite import ir
 
-    def _size(kind: Any) -> int:
-        return kind.dtype.size if isinstance(kind.dtype, types.Record) else kind.dtype.bitwidth // 8
+    from loopwright.simulate.kernel.array import address_of, load_entry
 
-    def _pointer(context: Any, builder: Any, kind: Any, array: Any, index: Any) -> Any:
-        """Where entry `index` of `array` is; unlike indexing, it does not count from the end."""
-        data = context.make_array(kind)(context, builder, value=array).data
-        offset = builder.mul(index, ir.Constant(index.type, _size(kind)))
-        return cgutils.pointer_add(builder, data, offset)  # type: ignore[no-untyped-call]
-
-    def _load(context: Any, builder: Any, kind: Any, array: Any, index: Any) -> Any:
+    def _load(builder: Any, kind: Any, column: Any, index: Any) -> Any:
         """LANES cells from `index` on."""
-        width = kind.dtype.bitwidth
+        width = 8 * kind.dtype.itemsize
         lanes = ir.VectorType(ir.IntType(width), LANES)
-        place = _pointer(context, builder, kind, array, index)
-        loaded = builder.load(builder.bitcast(place, lanes.as_pointer()))
-        loaded.align = width // 8
-        return loaded
+        place = builder.bitcast(address_of(builder, kind, column, index), lanes.as_pointer())
+        return builder.load(place, align=kind.dtype.itemsize)
 
     def _bits(builder: Any, cells: Any) -> Any:
         """Bit i is 1 where lane i of `cells` is not 0."""
@@ -65,8 +55,8 @@ else:
         """Bit i is 1 where `cells[at + i]` and `want[first + i]` share a bit, i below LANES."""
 
         def generate(context: Any, builder: Any, signature: Any, arguments: Any) -> Any:
-            there = _load(context, builder, cells, arguments[0], arguments[1])
-            wanted = _load(context, builder, want, arguments[2], arguments[3])
+            there = _load(builder, cells, arguments[0], arguments[1])
+            wanted = _load(builder, want, arguments[2], arguments[3])
             return _bits(builder, builder.and_(there, wanted))
 
         return types.int64(cells, types.int64, want, types.int64), generate
@@ -76,7 +66,7 @@ else:
         """Bit i is 1 where `cells[at + i]` is not 0, i below LANES."""
 
         def generate(context: Any, builder: Any, signature: Any, arguments: Any) -> Any:
-            return _bits(builder, _load(context, builder, cells, arguments[0], arguments[1]))
+            return _bits(builder, _load(builder, cells, arguments[0], arguments[1]))
 
         return types.int64(cells, types.int64), generate
 
@@ -86,12 +76,12 @@ else:
 
         def generate(context: Any, builder: Any, signature: Any, arguments: Any) -> Any:
             array, target, source, number = arguments
-            cgutils.raw_memmove(  # type: ignore[no-untyped-call]
+            cgutils.raw_memmove(
                 builder,
-                _pointer(context, builder, cells, array, target),
-                _pointer(context, builder, cells, array, source),
+                address_of(builder, cells, array, target),
+                address_of(builder, cells, array, source),
                 number,
-                itemsize=cells.dtype.bitwidth // 8,
+                itemsize=cells.dtype.itemsize,
                 align=1,
             )
             return context.get_dummy_value()
@@ -99,14 +89,13 @@ else:
         return types.void(cells, types.int64, types.int64, types.int64), generate
 
     @intrinsic
-    def item(typing: Any, array: Any, index: Any) -> Any:
-        """Entry `index` of `array`, not to be counted from the end."""
+    def item(typing: Any, column: Any, index: Any) -> Any:
+        """Entry `index` of `column`, not to be counted from the end."""
 
         def generate(context: Any, builder: Any, signature: Any, arguments: Any) -> Any:
-            place = _pointer(context, builder, array, arguments[0], arguments[1])
-            return load_item(context, builder, array, place)  # type: ignore[no-untyped-call]
+            return load_entry(builder, column, *arguments)
 
-        return array.dtype(array, types.int64), generate
+        return column.entry(column, types.int64), generate
 
     @intrinsic
     def lowest(typing: Any, word: Any) -> Any:

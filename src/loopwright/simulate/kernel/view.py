@@ -4,21 +4,22 @@ from __future__ import annotations
 
 import numpy as np
 
-from loopwright.simulate.columns import BLOCKED, BUSY, IDLE, Array, Belts, Pickers, Stations
+from loopwright.simulate.columns import BLOCKED, BUSY, IDLE, Array, Part
 from loopwright.simulate.kernel.belt import bit_of, units_of
-from loopwright.simulate.kernel.jit import entry
+from loopwright.simulate.kernel.jit import kernel
 from loopwright.simulate.kernel.vector import item
 
 
-@entry
+@kernel
 def view_belts(
-    belts: Belts, firsts: Array, names: Array, cells: Array, places: Array, stood: Array
+    part: Part, firsts: Array, names: Array, cells: Array, places: Array, stood: Array
 ) -> None:
     """Write material x 16 + units of each cell to `cells`, 0 when it is empty, and what stood.
 
     In `cells` the tail of a belt is at `firsts`, in `stood` a belt is at `places`; a material of
     this part is `names` there.
     """
+    belts = part.belts
     for belt in range(belts.rows.size):
         row = item(belts.rows, belt)
         first = item(firsts, belt)
@@ -32,10 +33,11 @@ def view_belts(
             cells[first + cell] = shown
 
 
-@entry
-def view_stations(stations: Stations, places: Array, names: Array, shown: Array) -> None:
+@kernel
+def view_stations(part: Part, places: Array, names: Array, shown: Array) -> None:
     """Write what each station does: 1 busy, 2 blocked, 4 down, 3 starved with the number of the
     missing material + 1 times 8, to its place in `shown`."""
+    stations = part.stations
     for station in range(places.size):  # without the tanks of applicators, which come behind
         row = item(stations.rows, station)
         if row.status == BUSY:
@@ -50,9 +52,10 @@ def view_stations(stations: Stations, places: Array, names: Array, shown: Array)
         shown[item(places, station)] = told
 
 
-@entry
-def view_pickers(pickers: Pickers, places: Array, names: Array, shown: Array) -> None:
+@kernel
+def view_pickers(part: Part, places: Array, names: Array, shown: Array) -> None:
     """Write phase x 64 + number of the material in the hand + 1 to the place of each picker."""
+    pickers = part.pickers
     for picker in range(pickers.rows.size):
         row = item(pickers.rows, picker)
         hand = 0

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import cache
 from typing import Any
 
 from pydantic import TypeAdapter
@@ -62,8 +63,12 @@ def run_document(run: Run, target: Fraction) -> dict[str, Any]:
     }
 
 
-def plain(noun: object) -> dict[str, Any]:
+def plain(noun: Any) -> dict[str, Any]:
     """The JSON-ready form of a frozen noun."""
-    adapter: TypeAdapter[object] = TypeAdapter(type(noun))
-    document: dict[str, Any] = adapter.dump_python(noun, mode="json")
+    document: dict[str, Any] = _adapter(type(noun)).dump_python(noun, mode="json")
     return document
+
+
+@cache
+def _adapter(kind: Any) -> TypeAdapter[object]:
+    return TypeAdapter(kind)

@@ -75,8 +75,6 @@ class TraceWriter:
 
     def advance(self, until: int) -> None:
         """Run the plant up to tick `until`, taking the frames that are due on the way."""
-        from loopwright.simulate.kernel.film import film
-
         while self._form.tick_of(self.frames) <= until:
             ticks: list[int] = []
             while self._filled + len(ticks) < CHUNK_FRAMES:
@@ -85,9 +83,9 @@ class TraceWriter:
                     break
                 ticks.append(tick)
             due, first = np.array(ticks, np.int64), 0
-            for part in self._plant.parts:
-                film(part, due, self._buffer, self._filled, first)
-                first += int(part.belts.rows["length"].sum())
+            for engine in self._plant.engines:
+                engine.film(due, self._buffer, self._filled, first)
+                first += int(engine.part.belts.rows["length"].sum())
             self._filled += len(ticks)
             self.frames += len(ticks)
             if self._filled == CHUNK_FRAMES:

@@ -51,33 +51,32 @@ class Lens:
         names = (wiring.belts, wiring.stations, wiring.picker_rank, wiring.materials)
         whole = [numbers(tuple(kind)) for kind in names]
         self._parts = [
-            (part, _places(members, whole))
-            for members, part in zip(plant.members, plant.parts, strict=True)
+            (engine, _places(members, whole))
+            for members, engine in zip(plant.members, plant.engines, strict=True)
         ]
 
     def look(self, tick: int) -> View:
         """The plant as it is now, at `tick`."""
-        from loopwright.simulate.kernel.view import view_belts, view_pickers, view_stations
-
         belts, stations, pickers = self._counts
         cells: Array = np.zeros(int(self.firsts[-1]), self._kind)
         stood: Array = np.zeros(belts, np.uint16)
         doing: Array = np.zeros(stations, np.uint8)
         hands: Array = np.zeros(pickers, np.uint8)
-        for part, (belt, station, picker, material) in self._parts:
-            view_belts(part.belts, self.firsts[belt], material, cells, belt, stood)
-            view_stations(part.stations, station, material, doing)
-            view_pickers(part.pickers, picker, material, hands)
+        for engine, (belt, station, picker, material) in self._parts:
+            engine.view_belts(self.firsts[belt], material, cells, belt, stood)
+            engine.view_stations(station, material, doing)
+            engine.view_pickers(picker, material, hands)
         return View(tick, cells, stood, doing, hands)
 
     def moves(self) -> Array:
         """Of each part: picks, cycles begun, carriers put by sources and taken by drains."""
-        return np.array([_moves(part) for part, _ in self._parts], np.int64)
+        return np.array([_moves(engine.part) for engine, _ in self._parts], np.int64)
 
     def running(self) -> Array:
         """Of each part: stations in a cycle."""
         return np.array(
-            [np.count_nonzero(part.stations.rows["due"] >= 0) for part, _ in self._parts], np.int64
+            [np.count_nonzero(engine.part.stations.rows["due"] >= 0) for engine, _ in self._parts],
+            np.int64,
         )
 
 
