@@ -88,8 +88,11 @@ class Course:
 
     def caught_up(self) -> None:
         """After an interrupt in the middle: bring all parts to the same tick."""
-        reached = [int(part.clock.time[0].now) for part in self.plant.parts]
-        self._advance(max(reached, default=self.start.tick) - self.start.tick)
+        reached = {int(part.clock.time[0].now) for part in self.plant.parts}
+        furthest = max(reached, default=self.start.tick) - self.start.tick
+        if len(reached) > 1:
+            self._advance(furthest)
+        self.done = furthest
 
     def _next_bin(self) -> None:
         whole = self.whole_bin(len(self.taken))

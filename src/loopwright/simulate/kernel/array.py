@@ -124,9 +124,10 @@ def _number(context: Any, builder: Any, kind: Any, index: Any, column: Any) -> A
     """The number of an entry in the order in which entries lie."""
     if not isinstance(kind, types.BaseTuple):
         return context.cast(builder, index, kind, types.int64)
+    kinds: Any = kind.types  # type: ignore[attr-defined]
     row, place = (
         context.cast(builder, builder.extract_value(index, at), part, types.int64)
-        for at, part in enumerate(kind.types)
+        for at, part in enumerate(kinds)
     )
     return builder.add(builder.mul(row, _table_entry(builder, column, 2)), place)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 from functools import cache
-from typing import Any
+from typing import Any, cast
 
 from pydantic import TypeAdapter
 
@@ -65,7 +65,7 @@ def run_document(run: Run, target: Fraction) -> dict[str, Any]:
 
 def plain(noun: Any) -> dict[str, Any]:
     """The JSON-ready form of a frozen noun."""
-    document: dict[str, Any] = _adapter(type(noun)).dump_python(noun, mode="json")
+    document: dict[str, Any] = _adapter(cast(Any, type(noun))).dump_python(noun, mode="json")
     return document
 
 
