@@ -47,6 +47,7 @@ $(READY): requirements.lock requirements-uv.lock pyproject.toml
 	  $(BIN)/python -m pip install -qq --require-hashes -r requirements.lock && \
 	  $(BIN)/python -m pip install -qq --no-deps --no-build-isolation -e .; \
 	fi
+	@$(BIN)/python -m compileall -q src/loopwright
 	@touch $(READY)
 
 # The pages of the studio, made by Node.js: the machine's own, or the one that PyPI has.
