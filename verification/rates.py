@@ -19,7 +19,13 @@ from loopwright.simulate.reading import read_run
 from loopwright.simulate.scenario import Scenario, laid_scenario
 
 EXAMPLES = Path(__file__).parents[1] / "examples"
-FILES = ("check-block.yaml", "check-block-pass.yaml", "filter-kits.yaml", "filter-works.yaml")
+FILES = (
+    "check-block.yaml",
+    "check-block-pass.yaml",
+    "filter-kits.yaml",
+    "filter-works.yaml",
+    "rinse-works.yaml",
+)
 SUPPLIES = ("docks", "trunks")
 MISSED = (Fraction(0), Fraction(1, 10))
 """Shares of picks that find the hand empty."""
@@ -30,6 +36,7 @@ def main() -> None:
     heads = ("example", "supply", "stations", "picks missed", "plan /s", "measured /s", "share")
     projects = {name: read_project(EXAMPLES / name) for name in FILES}
     projects["filter-works at 25/s"] = larger_works(projects["filter-works.yaml"])
+    projects["rinse-works at 60/s"] = larger_rinse(projects["rinse-works.yaml"])
     lines = [heads, *(row for name, project in projects.items() for row in _rows(name, project))]
     widths = [max(len(line[column]) for line in lines) for column in range(len(heads))]
     for line in lines:
@@ -43,6 +50,15 @@ def larger_works(project: Project) -> Project:
     tree["site"] |= {"width": 400, "height": 400}
     tree["site"]["docks"] = [{"material": "tap", "rate": "45/s", "at": "60,0"}]
     tree["choices"]["power_node"] = "none"
+    return Project.model_validate(tree)
+
+
+def larger_rinse(project: Project) -> Project:
+    """Ten times as many cartridges, rinsed in two bays; without power nodes."""
+    tree = project.document()
+    tree["demand"] = {"cartridge": "60/s"}
+    tree["site"] |= {"width": 500, "height": 500, "docks": []}
+    tree["choices"] |= {"row": 12, "power_node": "none"}
     return Project.model_validate(tree)
 
 

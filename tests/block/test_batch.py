@@ -37,6 +37,7 @@ def test_rows_are_sized_for_marked_batches() -> None:
         for project in (rinsed(scope="block"), rinsed({"speed": "2"}, scope="block"))
     )
     assert (plain.treatment, plain.stations, quick.stations) == ("rinsing", 18, 9)
+    assert "All figures are those of batches marked by rinsing." in plain.reason
     assert quick.capacity == plain.capacity / 2
     assert quick.output_capacity == plain.output_capacity / 2
     assert check_block(plain, rinsed(scope="block")) == ()

@@ -157,3 +157,20 @@ def test_rows_are_shortened_where_the_bay_finds_no_room() -> None:
     tree["site"] |= {"width": 66, "height": 80, "docks": []}
     layout = layout_of(Project.model_validate(tree))
     assert len({station.row for station in layout.stations}) > 1
+
+
+def test_treated_rows_moved_by_the_map_stay_joined_to_their_bay() -> None:
+    layout = layout_of(rinsed(power_node="none"))
+    text = layout_map(layout)
+    at = {
+        name: next(s.box for s in layout.stations if s.row == name)
+        for name in ("cap-candle row 1", "cap-candle row 2")
+    }
+    for name, box in at.items():
+        assert f"{name} {box.x},{box.y}" in text
+        text = text.replace(f"{name} {box.x},{box.y}", f"{name} {box.x + 4},{box.y}")
+    moved, findings = edited_layout(layout, text, "map.txt")
+    assert findings == ()
+    assert check_layout(moved) == ()
+    assert moved.applicators == layout.applicators
+    assert all(set(found.values()) == {1} for found in taken_marks(moved).values())

@@ -10,6 +10,11 @@ from loopwright.exact import format_fraction
 
 def reason_of(frame: Frame, task: Task, design: RowDesign) -> str:
     """A sentence for people: what the design rests on, with its numbers."""
+    treated = f" All figures are those of batches marked by {task.treatment}."
+    return _of_rows(frame, task, design) + (treated if task.treatment else "")
+
+
+def _of_rows(frame: Frame, task: Task, design: RowDesign) -> str:
     if frame.architecture == "pass":
         return _pass(frame, design) + _mixed(frame)
     serves = format_fraction(frame.capacity)
