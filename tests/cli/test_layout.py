@@ -8,6 +8,7 @@ from pathlib import Path
 
 from loopwright.layout import layout_from_document
 from tests.cli.typed import type_in
+from tests.repository.repository import ROOT
 
 
 def test_people_see_counts_and_a_map(starter: Path) -> None:
@@ -113,3 +114,23 @@ def test_a_layout_file_with_faults_is_bad_input(starter: Path) -> None:
     typed = type_in("simulate", starter, "--layout", file)
     assert typed.code == 1
     assert "LW404" in typed.err
+
+
+def test_what_primes_the_mixers_is_told(tmp_path: Path) -> None:
+    """3:2:2 feeds back: as many carriers as the lane has cells fill it before any leaves."""
+    text = (ROOT / "examples" / "filter-kits.yaml").read_text("utf-8")
+    for old, new in (
+        ("stack: 2}", "stack: 1}"),
+        ("stack: 4", "stack: 1"),
+        ("{candle: 2, seal: 3, tap: 1}", "{candle: 3, seal: 2, tap: 2}"),
+        ("kit: 648/min", "kit: 18/min"),
+        ("row: 36 ", "row: 6 "),
+        ("gate: windowed", "mix: mixer"),
+    ):
+        assert old in text
+        text = text.replace(old, new)
+    path = tmp_path / "mixed.yaml"
+    path.write_text(text, "utf-8")
+    typed = type_in("layout", path)
+    assert typed.code == 0
+    assert "1 mixer feeds back: 27 carriers prime that lane before any leaves" in typed.out

@@ -7,11 +7,14 @@ import re
 from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
+from itertools import pairwise
 
 import pytest
 
+from loopwright.block.mixer import design_mixer
 from loopwright.layout import layout_document
 from loopwright.layout.layout import Belt, Layout, Source
+from loopwright.layout.mixing.bench import PRODUCT, PRODUCT_BELT, mixer_layout
 from loopwright.prove import prove_loops
 from loopwright.prove.certificate import (
     Certificate,
@@ -23,12 +26,15 @@ from loopwright.prove.checker import check_certificate
 from loopwright.prove.claim import Claim
 from loopwright.prove.finder import find_recovery, find_safety
 from loopwright.prove.jam import measure_recovery
+from loopwright.prove.mixed import supply_of
 from loopwright.prove.rings import find_rings
 from loopwright.record import HeaderError, digest
 from loopwright.simulate import simulate_layout
 from loopwright.simulate.disturbance import Disturbances, Foreign
 from loopwright.simulate.scenario import Outage, Scenario
+from loopwright.simulate.wiring import Wiring
 from tests.layout.test_mixing import mixed_layout
+from tests.layouts.ratios import Ratio, named
 
 PLACED = ["2:1:3", "3:2", "7:5:1", "13:9"]
 
@@ -69,11 +75,28 @@ def test_both_are_proved_of_long_rows_with_feedback() -> None:
 
 def test_of_short_rows_with_feedback_full_rate_is_left_undecided() -> None:
     """The product may be without an input for as long as the ring holds carriers."""
-    layout = mixed_layout("3:2", architecture="loop", row=3)
+    layout = mixed_layout("3:2:2", architecture="loop", row=3)
     safety, recovery, *_ = prove_loops(layout)
     assert (safety.outcome, recovery.outcome) == ("proved", "undecided")
-    assert "a full station works 300 steps, 20 patterns have 400" in recovery.because[0]
+    assert "a full station works 300 steps, 22 patterns have 418" in recovery.because[0]
     assert all(run.share == 1 for run in recovery.runs)
+
+
+@pytest.mark.parametrize("shares", [(2, 1, 3), (3, 2), (5, 2), (7, 5, 1), (10, 9), (3, 2, 2)])
+def test_no_input_is_away_for_longer_than_is_proved(shares: Ratio) -> None:
+    """Carrier by carrier, of a mixer that runs freely."""
+    mixer = design_mixer(named(shares))
+    layout = mixer_layout(mixer)
+    mix = supply_of(Wiring(layout), PRODUCT_BELT, Fraction(1)).mix
+    assert mix is not None
+    assert mix.prompt
+    span = Fraction(6000)
+    run = simulate_layout(layout, Scenario("gaps", "empty", span, Fraction(0), Fraction(1)))
+    came = [name for taken in run.bins[PRODUCT][600:] for name in taken]
+    assert len(came) > 3000
+    for name, _ in mixer.shares:
+        places = [place for place, other in enumerate(came) if other == name]
+        assert max(b - a for a, b in pairwise(places)) <= mix.gap(name)
 
 
 def test_an_open_loop_behind_a_mixer_jams_after_an_outage() -> None:

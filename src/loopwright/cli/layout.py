@@ -77,6 +77,7 @@ def run(
     from loopwright.cli.project import open_project, project_digest
     from loopwright.cli.story import design_project
     from loopwright.layout import check_layout, layout_document, layout_map
+    from loopwright.layout.drained import check_drained
 
     design = design_project(open_project(file), source)
     layout = design.layout if edit is None else _edited(design, edit)
@@ -95,11 +96,14 @@ def run(
         return 0
     typer.echo(layout_text(layout))
     typer.echo("\n" + belts_text(layout))
+    if primed := priming_text(layout):
+        typer.echo("\n" + primed)
     if layout.power_nodes:
         typer.echo("\n" + power_text(layout, design.project))
     findings = (
         *(found for block in design.sections for found in check_block(block, design.project)),
         *check_sharing(design.plan, design.project, design.sections),
+        *check_drained(design.sections, design.project),
         *check_layout(layout),
     )
     if findings:
@@ -176,6 +180,20 @@ def _edited(design: Design, path: Path) -> Layout:
     if faults:
         raise DesignError(faults)
     return layout
+
+
+def priming_text(layout: Layout) -> str:
+    """What the mixers that feed back fill before anything leaves; empty where there is none."""
+    from collections import Counter
+
+    from loopwright.prove.mixed import primings
+
+    counts = Counter(cells for _, cells in primings(layout))
+    return "\n".join(
+        f"{count} mixer{'s' if count > 1 else ''} feed{'' if count > 1 else 's'} back: {cells} "
+        f"carriers{' each' if count > 1 else ''} prime that lane before any leaves"
+        for cells, count in sorted(counts.items())
+    )
 
 
 def layout_text(layout: Layout) -> str:

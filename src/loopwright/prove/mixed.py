@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import lcm
 
-from loopwright.layout.layout import Divert, Merge, Source
+from loopwright.layout.layout import Divert, Layout, Merge, Source
 from loopwright.layout.order import natural_key
 from loopwright.prove.feed import belts_above, belts_behind, feed_of, others_at
 from loopwright.prove.ring import Feed, Mix
@@ -55,6 +55,22 @@ def feeds_back(wiring: Wiring, belts: Iterable[str]) -> bool:
         return _Tree(wiring, out[0].outlets[-1]).ring == ring
     except _NoMixError:
         return False
+
+
+def primings(layout: Layout) -> tuple[tuple[str, int], ...]:
+    """For each mixer that feeds back: the divert that parts its product, and the carriers that it
+    fills what is fed back with before any leaves."""
+    wiring = Wiring(layout)
+    found = []
+    for divert in layout.diverts:
+        try:
+            tree = _Tree(wiring, divert.outlets[-1])
+        except _NoMixError:
+            continue
+        if divert.inlet in tree.ring:
+            back = tree.ring.difference(tree.inner)
+            found.append((divert.name, sum(len(wiring.belts[one].path) for one in back)))
+    return tuple(found)
 
 
 def _materials(wiring: Wiring, belt: str) -> set[str]:
@@ -153,6 +169,7 @@ class _Tree:
             round=self.round,
             back=back,
             cells=sum(cells),
+            slack=self._slack(back),
             prompt=self._stays_full(speed) and all(self._full(lanes[m], speed) for m in order),
         )
 
@@ -170,12 +187,32 @@ class _Tree:
         empty at its turn: it lacks at most `holes` carriers, fewer than its cells, and has as many
         steps from turn to turn."""
         belts = self.wiring.belts
-        back = [turn for turn in self.turns if turn.back]
-        for turn in back:
-            holes = int(turn.weight * (self._steps(turn.belt) + len(back))) + 1
+        for turn in (turn for turn in self.turns if turn.back):
+            holes = self._holes(turn)
             if holes >= len(belts[turn.belt].path) or holes * turn.weight > 1:
                 return False
         return all(belts[one].speed == speed for one in (*self.inner, *self.ring))
+
+    def _holes(self, turn: _Turn) -> int:
+        """Carriers that a lane which is fed back may lack."""
+        many = sum(other.back for other in self.turns)
+        return int(turn.weight * (self._steps(turn.belt) + many)) + 1
+
+    def _slack(self, share: Fraction) -> Fraction:
+        """What may go back of any stretch of carriers beyond their `share`: what the lanes lack at
+        its beginning, a turn each, and the turns of what stands before the divert."""
+        back = [turn for turn in self.turns if turn.back]
+        before = sum(len(self.wiring.belts[one].path) for one in self._outlet())
+        return sum(map(self._holes, back)) + len(back) + share * before
+
+    def _outlet(self) -> Iterator[str]:
+        """Belts from the root's merge to the divert; none without feedback."""
+        for one in self.inner:
+            if one in self.ring:
+                yield one
+                joint = self.wiring.tail[one]
+                if not isinstance(joint, Merge) or len(joint.inlets) > 1:
+                    return
 
     def _steps(self, belt: str) -> int:
         """Belts from the root's outlet to `belt`, which is fed back: an empty cell goes up one in

@@ -155,7 +155,30 @@ class Mixed:
             (1 - self.share[m]) * n + self.share[m] * (lanes - n) for m, n in self.count.items()
         )
         off += sum(self.cells[one] for one in self.circle)
-        return ceil(Fraction(floor(off / self.share[material]) + 1, places))
+        carriers = floor(off / self.share[material]) + 1
+        surplus = self.share[material] * (1 - self.returned) - self.returned
+        if surplus > 0:
+            extra = self.count[material] + self._beyond()
+            carriers = min(carriers, ceil(extra / surplus))
+        return ceil(Fraction(carriers, places))
+
+    def _lacks(self, belt: str) -> int:
+        """Carriers that a lane which is fed back may lack."""
+        return 1 + floor(self.back[belt] * (self._way_back(belt) + len(self.back)))
+
+    def _beyond(self) -> Fraction:
+        """What may go back of a stretch beyond its share."""
+        out = [d["inlet"] for d in self.supplies.layout["diverts"]
+               if d["inlet"] in self.circle and not set(d["outlets"]) <= self.circle]  # fmt: skip
+        length, one = 0, out[0]
+        while True:
+            length += self.cells[one]
+            inlets = self.supplies.steps[one][0].joint["inlets"]
+            if len(inlets) > 1:
+                break
+            one = inlets[0]
+        lacking = sum(self._lacks(belt) for belt in self.back)
+        return lacking + len(self.back) + self.returned * length
 
     def need_full(self) -> None:
         """Hold that every lane is full again once its dock supplies.
@@ -180,7 +203,7 @@ class Mixed:
         alike = all(self.supplies.speed[one] == self.speed for one in self.over)
         need(alike, f"belts behind {self.belt} differ in speed from the loop")
         for one, weight in self.back.items():
-            lacks = 1 + floor(weight * (self._way_back(one) + len(self.back)))
+            lacks = self._lacks(one)
             need(lacks < self.cells[one], f"{one} is too short")
             need(lacks * weight <= 1, f"{one} has its turns too often")
 

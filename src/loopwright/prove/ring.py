@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from math import gcd
+from math import ceil, gcd
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +45,8 @@ class Mix:
     """A tree of merges by turns behind an inlet. `parts` has a lane that is sure of each material,
     `shares` what each has of the fresh carriers while all lanes are full, `leaves` its number of
     lanes. In a `round` of carriers of the root all merges have had their turns; the share `back` of
-    them is fed back over `cells` cells. `prompt`: all lanes are full once docks supply.
+    them is fed back over `cells` cells. `slack` is what may go back beyond that share in a stretch.
+    `prompt`: all lanes are full once docks supply.
     """
 
     parts: tuple[Feed, ...]
@@ -54,6 +55,7 @@ class Mix:
     round: int
     back: Fraction
     cells: int
+    slack: Fraction
     prompt: bool
 
     @property
@@ -70,7 +72,12 @@ class Mix:
         """Carriers of the product among which one of `material` is sure to be."""
         if not self.back:
             return self.round
-        return int((self.spread + self.cells) / dict(self.shares)[material]) + 1
+        share = dict(self.shares)[material]
+        held = int((self.spread + self.cells) / share) + 1
+        more = share * (1 - self.back) - self.back
+        if more <= 0:
+            return held
+        return min(held, ceil((dict(self.leaves)[material] + self.slack) / more))
 
 
 @dataclass(frozen=True, slots=True)
@@ -338,7 +345,7 @@ class Ring:
             tuple((f.material, f.load, f.prompt, len(f.docks), f.shared) for f in self.feeds),
             tuple((f.way.brings, f.way.uses) for f in self.lanes if f.way is not None),
             tuple(
-                (m.shares, m.leaves, m.round, m.back, m.cells, m.prompt)
+                (m.shares, m.leaves, m.round, m.back, m.cells, m.slack, m.prompt)
                 for m in (feed.mix for feed in self.feeds)
                 if m is not None
             ),
