@@ -175,3 +175,16 @@ def test_behind_a_mixer_the_loop_is_drained_or_gates_mix() -> None:
     offered = [str(one.change) for one in offer_for(project).candidates]
     assert "choices.gate: drained" in offered
     assert "choices.mix: gate, choices.gate: windowed" in offered
+
+
+def test_sorted_returns_are_offered_and_whole_carriers_where_they_need_them() -> None:
+    """A light row comes back with its carriers part-used, a loaded one with whole ones only."""
+    light = _kits(gate="open")
+    texts = [text for text in _texts(offer_for(light)) if "sorted" in text]
+    assert texts == ["choices.gate: sorted"]
+    assert _tried(light, texts[0]).green
+    heavy = example("filter-kits.yaml", rate=Fraction(36, 20), row=36, gate="open")
+    alone, whole = [text for text in _texts(offer_for(heavy)) if "sorted" in text]
+    assert _tried(heavy, alone).outcomes[0] == ("proved", "undecided")
+    assert "takes: carriers" in whole
+    assert _tried(heavy, whole).green

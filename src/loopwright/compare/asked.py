@@ -12,7 +12,8 @@ from loopwright.compare.change import Change, Edit
 from loopwright.layout import design_project
 from loopwright.layout.layout import Layout
 from loopwright.model import Project
-from loopwright.prove.finder import uniform
+from loopwright.prove.claim import Claim
+from loopwright.prove.finder import find_recovery, uniform
 from loopwright.prove.law.mix import share_of_mix
 from loopwright.prove.law.surplus import LOOP, MOST, PASS, surplus_needed
 from loopwright.prove.law.terms import terms_of
@@ -209,6 +210,32 @@ def asked_units(bench: Bench) -> Iterator[Candidate]:
     yield Candidate(
         Change((Edit(("equipment", "pickers", bench.block.picker, "takes"), "units"),)),
         f"hands: pickers that wait for {what} may leave what their station lacks",
+    )
+
+
+def asked_whole(bench: Bench) -> Iterator[Candidate]:
+    """Theorem refill is sure of all units that a carrier brings only where none is part-used."""
+    if all(isinstance(find_recovery(ring), Claim) for ring in bench.rings):
+        return
+    project, block = bench.project, bench.block
+    kind, process = project.equipment.pickers[block.picker], project.processes[block.process]
+    most = max((project.materials[name].stack for name in process.inputs), default=1)
+    if kind.takes == "carriers" or not 1 < most <= LARGEST_HAND:
+        return
+    path = ("equipment", "pickers", block.picker)
+    room = max(
+        ceil(Fraction(units + project.materials[name].stack - 1, units))
+        for name, units in process.inputs.items()
+    )
+    edits = [Edit((*path, "takes"), "carriers"), Edit((*path, "hand"), max(most, kind.hand))]
+    station = project.equipment.stations[process.station]
+    edits.append(
+        Edit(("equipment", "stations", process.station, "batches"), max(room, station.batches))
+    )
+    yield Candidate(
+        Change(tuple(edits)),
+        "whole carriers (theorem refill): what comes back part-used holds a unit for sure, a "
+        f"carrier that is taken whole up to {most}",
     )
 
 

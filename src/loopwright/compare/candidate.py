@@ -17,6 +17,7 @@ from loopwright.compare.asked import (
     asked_rows,
     asked_speed,
     asked_units,
+    asked_whole,
     bench_of,
 )
 from loopwright.compare.change import Change, Edit, changed
@@ -26,6 +27,7 @@ from loopwright.model import Project
 from loopwright.prove.law.window import common_windows
 from loopwright.prove.reason import others
 from loopwright.prove.ring import Ring
+from loopwright.prove.sidings import most_on
 from loopwright.simulate.reading.text import percent
 
 BEST_GATE = "windowed"
@@ -76,6 +78,10 @@ def _candidates(here: Bench) -> Iterator[Candidate]:
             yield from _after(best, (_together(asked),))
         yield from _after(best, (one for ask in INSTEAD for one in ask(there)))
         yield rest
+    sorting = base + _gate(here, mixing, "sorted")
+    sidings = _bench(changed(project, sorting))
+    yield Candidate(sorting, _sorts(sidings))
+    yield from _after(sorting, asked_whole(sidings) if sidings is not None else ())
     for before in (_looped(here), mixing):  # behind the mixer, where there is one, or without it
         yield Candidate(base + _gate(here, before, "drained"), _drains(here))
     yield from _after(base, asked_collector(here))
@@ -184,6 +190,21 @@ def _lets_in(ring: Ring) -> str:
         f"all others of {shut} hold at most {held} <= {most} = {ring.cells} - 2 cells, so it "
         f"always comes in again{told}"
     )
+
+
+def _sorts(there: Bench | None) -> str:
+    """What theorem siding says of the sidings as they are placed."""
+    rings = there.rings if there is not None else ()
+    pure = [ring for ring in rings if all(feed.material is not None for feed in ring.feeds)]
+    sidings = [(ring, one) for ring in pure if ring.sorting for one in ring.sorting.sidings]
+    told = "leftovers wait on a siding for each input and go before fresh supply"
+    if sidings:
+        ring, longest = max(sidings, key=lambda pair: most_on(*pair))
+        told += (
+            f"; {longest.belt} holds at most {most_on(ring, longest)} of {longest.cells} cells, so "
+            "it is never full"
+        )
+    return f"gate (theorems siding and refill): {told}"
 
 
 def _drains(here: Bench) -> str:
