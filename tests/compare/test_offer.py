@@ -125,6 +125,7 @@ def test_a_pass_is_offered_a_faster_collector_and_a_loop() -> None:
     texts = _texts(offer_for(richer))
     assert texts[0] == "choices.architecture: loop, choices.gate: windowed"
     assert "choices.collector_belt: quick" in texts
+    assert "choices.gate: drained" in texts
     poorer = offer_for(project)
     assert not any("collector_belt" in text for text in _texts(poorer))
     assert any("no faster belt" in told for told in poorer.advice)

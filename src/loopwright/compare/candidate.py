@@ -21,7 +21,7 @@ from loopwright.compare.asked import (
     bench_of,
 )
 from loopwright.compare.change import Change, Edit, changed
-from loopwright.compare.collected import asked_collector
+from loopwright.compare.collected import asked_collector, asked_drain
 from loopwright.finding import DesignError
 from loopwright.model import Project
 from loopwright.prove.law.window import common_windows
@@ -84,7 +84,7 @@ def _candidates(here: Bench) -> Iterator[Candidate]:
     yield from _after(sorting, asked_whole(sidings) if sidings is not None else ())
     for before in (_looped(here), mixing):  # behind the mixer, where there is one, or without it
         yield Candidate(base + _gate(here, before, "drained"), _drains(here))
-    yield from _after(base, asked_collector(here))
+    yield from _after(base, (*asked_drain(here), *asked_collector(here)))
     yield Candidate(
         Change((Edit(("choices", "architecture"), "plain"),)),
         "plain: a belt and a picker for each material; nothing comes back, so nothing jams",

@@ -11,6 +11,16 @@ from loopwright.prove.law.left import Leftovers, leftovers_of
 from loopwright.simulate.reading.text import figure, percent
 
 
+def asked_drain(bench: Bench) -> Iterator[Candidate]:
+    """A make-up row that lets go what it has no room for, so that nothing behind it stands."""
+    if bench.block.architecture == "pass" and bench.block.gate != "drained":
+        yield Candidate(
+            Change((Edit(("choices", "gate"), "drained"),)),
+            "make-up row: the collector goes first at its head, and what comes back and has no "
+            "room is drained, so neither stands",
+        )
+
+
 def asked_collector(bench: Bench) -> Iterator[Candidate]:
     """A faster collector, and pickers that leave no carrier part-used."""
     left = _fullest(bench)
