@@ -10,12 +10,21 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from loopwright.block import size_block
 from loopwright.finding import DesignError
 from loopwright.grid import Box, Cell, Heading
-from loopwright.layout import check_layout, layout_document, layout_from_document
+from loopwright.layout import (
+    check_layout,
+    layout_document,
+    layout_from_document,
+    place_layout,
+    place_project,
+)
 from loopwright.layout.frame import Frame
 from loopwright.layout.layout import Port
+from loopwright.layout.module import make_modules
 from loopwright.model.site import Obstacle
+from loopwright.plan import solve_plan
 from tests.layout.design import example, placed
 
 ARCHITECTURES = ("plain", "loop", "pass")
@@ -100,6 +109,29 @@ def test_a_site_too_small_says_what_would_do():
     assert finding.code == "LW401"
     assert finding.allowed is not None
     assert finding.remedy is not None
+
+
+@pytest.mark.parametrize("architecture", ["plain", "loop", "pass"])
+def test_rows_are_shorter_where_trunks_leave_them_less_room(architecture):
+    project = example(
+        "check-block.yaml", rate=Fraction(20), architecture=architecture, supply="trunks"
+    )
+    site = project.site.model_copy(update={"width": 60, "height": 300})
+    project = project.model_copy(update={"site": site})
+    plan = solve_plan(project)
+    with pytest.raises(DesignError, match="LW401"):
+        place_layout(size_block(plan, project), project)
+    assert check_layout(place_project(plan, project).layout) == ()
+
+
+def test_more_make_up_rows_than_others_are_refused():
+    project = example("check-block.yaml", rate=Fraction(20), architecture="pass")
+    site = project.site.model_copy(update={"width": 30, "height": 300})
+    project = project.model_copy(update={"site": site})
+    block = size_block(solve_plan(project), project)
+    with pytest.raises(DesignError, match="16 make-up rows would live on") as caught:
+        make_modules(block.architecture, block.sides, block.rows)
+    assert [finding.code for finding in caught.value.findings] == ["LW303"]
 
 
 def test_a_second_column_is_begun_where_the_first_is_full():

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from fractions import Fraction
+from itertools import combinations
 from typing import Any
 
 import pytest
@@ -26,7 +27,11 @@ from loopwright.layout import (
 from loopwright.layout.carried import carried_materials
 from loopwright.layout.edit import edited_layout
 from loopwright.layout.layout import Layout
+from loopwright.layout.parts import block_parts
 from loopwright.layout.read import read_layout
+from loopwright.layout.section.assembly import survey
+from loopwright.layout.section.fit import ORDERS
+from loopwright.layout.section.place import place_site
 from loopwright.layout.section.share import share_supplies
 from loopwright.layout.write import layout_yaml
 from loopwright.model import Project
@@ -168,6 +173,41 @@ def test_no_belt_of_others_crosses_an_obstacle():
 )
 def test_impossible_sites_are_refused_with_the_reason(code: str, changes: Mapping[str, Any]):
     assert codes(works(**changes)) == {code}
+
+
+@pytest.mark.parametrize(("width", "height"), [(80, 46), (112, 38)])
+def test_sections_stand_closer_where_there_is_little_room(width: int, height: int):
+    changes: Mapping[str, Any] = {
+        "site__width": width,
+        "site__height": height,
+        "site__margin": 1,
+        "site__docks": [],
+        "site__obstacles": [],
+        "choices__power_node": "none",
+    }
+    project = works(**changes)
+    plan = solve_plan(project)
+    with pytest.raises(DesignError, match="LW427"):
+        place_site(size_sections(plan, project), project)
+    layout = place_project(plan, project).layout
+    assert check_layout(layout) == ()
+    assert {station.recipe for station in layout.stations} == set(project.processes)
+
+
+def test_wings_are_put_down_in_any_order_and_named_in_that_of_flow():
+    project = works(choices__power_node="none")
+    site = size_sections(solve_plan(project), project)
+    parts = [block_parts(section.block, project, site.loads) for section in site.sections]
+    plan = survey(site, parts, project, 2, 2)
+    pieces = plan.pieces.pieces
+    for order in ORDERS:
+        spots = plan.fit(order)
+        boxes = [
+            Box(*spot.corner[:2], piece.width, piece.height)
+            for spot, piece in zip(spots, pieces, strict=True)
+        ]
+        assert not any(a.overlaps(b) for a, b in combinations(boxes, 2))
+    assert plan.fit("flow") == plan.fit()
 
 
 def test_what_is_spare_gets_a_drain_of_its_own():

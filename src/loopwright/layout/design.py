@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import product
+from typing import TypeVar
 
 from loopwright.block.block import Block
 from loopwright.block.check import check_block
@@ -22,6 +24,12 @@ from loopwright.plan import Plan, check_plan, solve_plan
 
 SHARES = (Fraction(2, 5), Fraction(1, 4), Fraction(4, 5))
 """Shares of the site's width that rows of sections may take, tried in turn."""
+
+
+WIDTHS = (Fraction(1), Fraction(4, 5), Fraction(3, 5), Fraction(2, 5), Fraction(1, 4))
+"""Shares of the site's width that rows of a block alone may take, tried in turn."""
+
+Way = TypeVar("Way")
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,9 +116,20 @@ def place_project(plan: Plan, project: Project) -> Placed:
     """
     if project.choices.scope == "site":
         return _whole(plan, project)
-    block = size_block(plan, project)
+
+    def place(share: Fraction) -> Placed:
+        width = max(10, int(project.site.width * share))
+        site = project.site.model_copy(update={"width": width})
+        block = size_block(plan, project.model_copy(update={"site": site}))
+        return _block(block, plan, project)
+
+    return _first_placed(place, WIDTHS if project.choices.row == "auto" else WIDTHS[:1])
+
+
+def _block(block: Block, plan: Plan, project: Project) -> Placed:
+    """A block alone where it stands."""
     if block.treatment:
-        return _treated(plan, project)
+        return Placed(block, (block,), place_layout(block, project))
     placed = [dock.placed for dock in project.site.docks]
     placed += [deposit.placed for deposit in project.site.deposits]
     apart = project.choices.supply == "trunks" and set(project.choices.row_flows) - {"auto"}
@@ -133,29 +152,19 @@ def place_project(plan: Plan, project: Project) -> Placed:
 
 
 def _whole(plan: Plan, project: Project) -> Placed:
-    """All sections; with rows of another length where there is no room or no way for them."""
+    """All sections; with rows of another length, or closer together, where there is no room or no
+    way for them."""
 
-    def place(share: Fraction) -> Placed:
+    def place(way: tuple[bool, Fraction]) -> Placed:
+        tight, share = way
         site = size_sections(plan, project, share)
-        return Placed(*_blocks(site), place_site(site, project))
+        return Placed(*_blocks(site), place_site(site, project, tight=tight))
 
-    return _first_placed(place, SHARES)
-
-
-def _treated(plan: Plan, project: Project) -> Placed:
-    """The block with a bay of applicators before it; with shorter rows where that finds no room."""
-
-    def place(share: Fraction) -> Placed:
-        width = max(10, int(project.site.width * share))
-        site = project.site.model_copy(update={"width": width})
-        block = size_block(plan, project.model_copy(update={"site": site}))
-        return Placed(block, (block,), place_layout(block, project))
-
-    return _first_placed(place, (Fraction(1), *sorted(SHARES, reverse=True)))
+    return _first_placed(place, tuple(product((False, True), SHARES)))
 
 
-def _first_placed(place: Callable[[Fraction], Placed], shares: Sequence[Fraction]) -> Placed:
-    """What is placed with the first of `shares` that works.
+def _first_placed(place: Callable[[Way], Placed], ways: Sequence[Way]) -> Placed:
+    """What is placed in the first of `ways` that works.
 
     Raises
     ------
@@ -163,9 +172,9 @@ def _first_placed(place: Callable[[Fraction], Placed], shares: Sequence[Fraction
         None of them does; the findings are those about the first.
     """
     fault: DesignError | None = None
-    for share in shares:
+    for way in ways:
         try:
-            return place(share)
+            return place(way)
         except DesignError as error:
             fault = fault or error
     assert fault is not None

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from loopwright.block.block import Row
+from loopwright.finding import DesignError, Finding, new_finding
 from loopwright.grid import Cell, Heading
 from loopwright.layout.draft import Draft
 from loopwright.layout.drained import DRAINED
@@ -63,6 +65,11 @@ def make_modules(architecture: str, sides: str, rows: Sequence[Row]) -> list[Mod
 
     Rows of plain and loop stand in pairs (double) or alone (single). In a pass block each
     make-up row closes a group with its share of the main rows.
+
+    Raises
+    ------
+    DesignError
+        LW303: there are more make-up rows than others.
     """
     step = 2 if sides == "double" else 1
     groups = _groups(rows) if architecture == "pass" else _cut(rows, step)
@@ -76,10 +83,22 @@ def _groups(rows: Sequence[Row]) -> list[list[Row]]:
     make_up = [row for row in rows if row.role == "make-up"]
     if not make_up:
         return [main]
-    share = -(-len(main) // len(make_up))
+    if len(make_up) > len(main):
+        raise DesignError((_too_many(len(make_up), len(main)),))
+    ends = [-(-index * len(main) // len(make_up)) for index in range(len(make_up) + 1)]
     return [
-        [*main[index * share : (index + 1) * share], last] for index, last in enumerate(make_up)
+        [*main[first:after], last]
+        for (first, after), last in zip(pairwise(ends), make_up, strict=True)
     ]
+
+
+def _too_many(make_up: int, main: int) -> Finding:
+    return new_finding(
+        "LW303",
+        f"{make_up} make-up rows would live on what {main} rows leave over, and each of them needs "
+        "such a row at least",
+        remedy="choose longer rows, or `architecture: loop`",
+    )
 
 
 def _cut(rows: Sequence[Row], step: int) -> list[list[Row]]:

@@ -11,7 +11,7 @@ from loopwright.grid import Box, Cell, Heading
 from loopwright.layout.draft import Draft
 from loopwright.layout.layout import Source
 from loopwright.layout.parts import Parts
-from loopwright.layout.section.fit import Room, fit_pieces, turn_pieces
+from loopwright.layout.section.fit import Room, fit_in_order, turn_pieces
 from loopwright.layout.section.flow import (
     FromDock,
     FromOutlet,
@@ -69,8 +69,8 @@ class Survey:
         terminals = (*self.fixed, *self.ways_out.values())
         return {way.to: terminal.at for terminal in terminals for way in terminal.ways}
 
-    def fit(self) -> list[Spot]:
-        """Where the wings stand.
+    def fit(self, order: str = "flow") -> list[Spot]:
+        """Where the wings stand, put down in an order of `ORDERS`.
 
         Raises
         ------
@@ -78,9 +78,9 @@ class Survey:
             LW427: the site is too small.
         """
         found = self.pieces
-        spots = fit_pieces(found.pieces, self.room, self.ends, found.joins)
+        spots = fit_in_order(found.pieces, self.room, self.ends, found.joins, order)
         if len(spots) < len(found.pieces):
-            raise DesignError((_too_small(found, len(spots), self.project, self.room.gap),))
+            raise DesignError((_too_small(found, len(spots), self.project, self.room.area),))
         return spots
 
     def turn(self, spots: list[Spot]) -> list[Spot]:
@@ -89,15 +89,16 @@ class Survey:
         return turn_pieces(found.pieces, self.room, self.ends, found.joins, spots)
 
 
-def survey(site: Site, parts: Sequence[Parts], project: Project, gap: int) -> Survey:
-    """All wings of `site`, to stand `gap` cells apart; `parts` are those of each section.
+def survey(site: Site, parts: Sequence[Parts], project: Project, gap: int, edge: int) -> Survey:
+    """All wings of `site`, to stand `gap` cells apart and `edge` cells from the margin; `parts` are
+    those of each section.
 
     Raises
     ------
     DesignError
         LW434: a dock cannot stand where it is to.
     """
-    ground = _Ground.of(project, gap)
+    ground = _Ground.of(project, edge)
     found = _pieces(site, parts, project, ground.area.height)
     groups = _dock_lines(found)
     fixed = {dock: held for dock, held in groups.items() if dock.given.at}
@@ -156,14 +157,14 @@ class _Ground:
     taken: set[Cell]
 
     @classmethod
-    def of(cls, project: Project, gap: int) -> _Ground:
+    def of(cls, project: Project, edge: int) -> _Ground:
         site = project.site
         stones = tuple(Box(o.x, o.y, o.width, o.height) for o in site.obstacles)
         return cls(
             Box(0, 0, site.width, site.height),
             site.margin,
             _inset(site.width, site.height, site.margin),
-            _inset(site.width, site.height, site.margin + gap),
+            _inset(site.width, site.height, site.margin + edge),
             stones,
             {cell for stone in stones for cell in stone.cells()},
         )
@@ -339,10 +340,10 @@ def _draw_terminals(
     return starts
 
 
-def _too_small(found: Pieces, placed: int, project: Project, gap: int) -> Finding:
+def _too_small(found: Pieces, placed: int, project: Project, area: Box) -> Finding:
     piece, wing = found.pieces[placed], found.wings[placed]
     site = project.site
-    edge = 2 * (site.margin + gap)
+    edge = site.width - area.width
     return new_finding(
         "LW427",
         f"the site has room for {placed} of {len(found.pieces)} pieces of sections; the next is "

@@ -3,7 +3,7 @@ what they are joined to."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from loopwright.grid import Box, Cell
@@ -15,6 +15,14 @@ EXTENT = 3
 
 MOST_TURNED = 24
 """Pieces that are tried the other way round."""
+
+
+ORDERS: Mapping[str, Callable[[Piece], int]] = {
+    "flow": lambda piece: 0,
+    "largest first": lambda piece: -piece.width * piece.height,
+    "highest first": lambda piece: -piece.height,
+}
+"""In which order wings are put down."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +69,22 @@ def fit_pieces(
         for name, cell in _ends(chosen, piece, joins):
             ends.setdefault(name, []).append(cell)
     return spots
+
+
+def fit_in_order(
+    pieces: Sequence[Piece], room: Room, docks: Ends, joins: Mapping[str, str], order: str
+) -> list[Spot]:
+    """As `fit_pieces`, put down in an order of `ORDERS`; in another than that of flow none, where
+    not all have room."""
+    key = ORDERS[order]
+    numbers = sorted(range(len(pieces)), key=lambda number: key(pieces[number]))
+    flows = tuple(room.flows[number] for number in numbers)
+    held = [pieces[number] for number in numbers]
+    spots = fit_pieces(held, replace(room, flows=flows), docks, joins)
+    if len(spots) < len(pieces):
+        return spots if order == "flow" else []
+    placed = dict(zip(numbers, spots, strict=True))
+    return [placed[number] for number in range(len(pieces))]
 
 
 def turn_pieces(

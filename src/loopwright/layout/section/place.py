@@ -5,23 +5,29 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from loopwright.block.site import Site
-from loopwright.finding import DesignError, Finding, Severity
+from loopwright.finding import DesignError, Finding, Severity, new_finding
 from loopwright.grid import Box
 from loopwright.layout.check import check_layout
 from loopwright.layout.draft import Draft
 from loopwright.layout.layout import Belt, Layout
+from loopwright.layout.module import make_modules
 from loopwright.layout.parts import Parts, block_parts
 from loopwright.layout.power.place import with_power
 from loopwright.layout.section.assembly import Survey, assemble, survey
+from loopwright.layout.section.fit import ORDERS
 from loopwright.layout.section.turn import Spot
 from loopwright.model import Project
 
-GAPS = (2, 3, 5, 8, 12, 18)
-"""Cells between sections that are tried in turn: as close together as the belts allow."""
+GAPS = tuple((gap, gap) for gap in (2, 3, 5, 8, 12, 18))
+"""Cells between sections, and between them and the margin, that are tried in turn: as close
+together as the belts allow."""
+TIGHT = ((2, 2), (2, 1), (1, 1), (1, 0))
+"""The same where the site has little room."""
 
 
-def place_site(site: Site, project: Project) -> Layout:
-    """Where each thing of all sections stands on the site of `project`.
+def place_site(site: Site, project: Project, *, tight: bool = False) -> Layout:
+    """Where each thing of all sections stands on the site of `project`; with `tight`, close
+    together, in whatever order they find room.
 
     Raises
     ------
@@ -40,7 +46,7 @@ def place_site(site: Site, project: Project) -> Layout:
         obstacles=tuple(Box(o.x, o.y, o.width, o.height) for o in project.site.obstacles),
         bridge_span=project.equipment.junctions.bridge.span,
     )
-    draft = _closest(site, parts, project, empty)
+    draft = (_tightest if tight else _closest)(site, parts, project, empty)
     layout = with_power(draft.freeze(empty), project)
     faults = _faults(layout)
     if faults:
@@ -55,9 +61,9 @@ def _faults(layout: Layout) -> tuple[Finding, ...]:
 def _closest(site: Site, parts: Sequence[Parts], project: Project, empty: Layout) -> Draft:
     """All sections with the least gap between them that leaves each belt a way."""
     faults: DesignError | None = None
-    for gap in GAPS:
+    for gap, edge in GAPS:
         try:
-            plan = survey(site, parts, project, gap)
+            plan = survey(site, parts, project, gap, edge)
             spots = plan.fit()
             return _shorter(plan, spots, assemble(plan, spots), empty)
         except DesignError as error:
@@ -67,6 +73,38 @@ def _closest(site: Site, parts: Sequence[Parts], project: Project, empty: Layout
                 break
     assert faults is not None
     raise faults
+
+
+def _tightest(site: Site, parts: Sequence[Parts], project: Project, empty: Layout) -> Draft:
+    """All sections in the first order and with the first gap with which all have room and each belt
+    a way."""
+    faults: DesignError | None = None
+    _check_floor(site, parts, project)
+    for gap, edge in TIGHT:
+        plan = survey(site, parts, project, gap, edge)
+        for order in ORDERS:
+            try:
+                spots = plan.fit(order)
+                return _shorter(plan, spots, assemble(plan, spots), empty)
+            except DesignError as error:
+                faults = faults or error
+    assert faults is not None
+    raise faults
+
+
+def _check_floor(site: Site, parts: Sequence[Parts], project: Project) -> None:
+    """Whether the site has as many cells as the rows of all sections take."""
+    needed = 0
+    for section, own in zip(site.sections, parts, strict=True):
+        block = section.block
+        for module in make_modules(block.architecture, block.sides, block.rows):
+            needed += module.width(own) * module.height(own)
+    edge = 2 * project.site.margin
+    there = (project.site.width - edge) * (project.site.height - edge)
+    if needed > there:
+        message = "the rows of all sections take more floor than the site has"
+        found = new_finding("LW427", message, value=f"{there} cells", allowed=f"{needed} cells")
+        raise DesignError((found,))
 
 
 def _shorter(plan: Survey, spots: list[Spot], draft: Draft, empty: Layout) -> Draft:
