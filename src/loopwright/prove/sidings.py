@@ -51,8 +51,8 @@ def sorted_obstacles(ring: Ring) -> Iterator[Obstacle]:
     assert sorting is not None
     if ring.rule != "sorted":
         yield Obstacle(
-            f"{sorting.joint} passes by an input that is not there: while one stays away, the "
-            "others fill the row, and with it each siding, however long it is",
+            f"{sorting.joint} passes by an input that is not there: while all others stay away, "
+            "one fills the row, and with it its siding, however long it is",
             "mix the feeds by a ratio-locked gate (gate: sorted)",
         )
     for siding in sorting.sidings:
