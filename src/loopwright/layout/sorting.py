@@ -50,7 +50,7 @@ class Track:
 
 def sorted_cells(parts: Parts) -> int:
     """What stands upstream of the lane's first cell [cells]: docks, supply belts, feeds, gate."""
-    return 2 + SUPPLY_CELLS - _west(len(parts.inputs) - 1)
+    return 1 + SUPPLY_CELLS - _west(len(parts.inputs) - 1)
 
 
 def sorted_depth(parts: Parts, stations: int) -> int:
