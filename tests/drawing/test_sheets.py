@@ -20,6 +20,7 @@ from loopwright.drawing.tiles import cut_points, tile_boxes
 from loopwright.grid import Box
 from tests.drawing.plant import plant, yard
 from tests.layout.design import example, placed
+from tests.layout.sorted_rows import sorted_kits
 
 FLOATS = st.floats(-100, 100)
 POINTS = st.tuples(FLOATS, FLOATS)
@@ -161,3 +162,13 @@ def test_what_lies_inside_is_left_as_it_is():
     assert list(clipped(marks, far)) == marks
     assert marks_text(moved(moved(marks, 5, 7), -5, -7)) == marks_text(marks)
     assert not list(clipped(marks, (1e4, 1e4, 2e4, 2e4)))
+
+
+def test_the_detail_shows_all_sidings_and_docks_of_a_sorted_row() -> None:
+    layout = sorted_kits(stations=12)
+    head, tail = detail_views(layout)
+    docks = [source.at for source in layout.sources]
+    sidings = [belt.path for belt in layout.belts if "siding" in belt.name]
+    assert all(head.holds(dock) for dock in docks)
+    assert all(head.holds(path[-1]) and tail.holds(path[0]) for path in sidings)
+    assert all(head.y <= cell.y < head.y + head.height for path in sidings for cell in path)

@@ -34,7 +34,13 @@ def detail_views(layout: Layout) -> list[Box]:
         if {picker.source.device, picker.target.device} & named:
             fed |= {picker.source.device, picker.target.device} - named
     returns = {belt.name for belt in layout.belts if belt.role == "return"}
-    fed |= {m.outlet for m in layout.merges if m.outlet in returns and set(m.inlets) & fed}
+    ways = [(m.inlets, (m.outlet,)) for m in layout.merges]
+    ways += [((divert.inlet,), divert.outlets) for divert in layout.diverts]
+    ahead = fed
+    while ahead:
+        on = {outlet for inlets, outlets in ways if ahead & set(inlets) for outlet in outlets}
+        ahead = on & returns - fed
+        fed |= ahead
     cells = [cell for belt in layout.belts if belt.name in fed for cell in belt.path]
     top = min([stations[0].y, *(cell.y for cell in cells)]) - 2
     bottom = max([stations[-1].y + stations[-1].height, *(cell.y + 1 for cell in cells)]) + 2
