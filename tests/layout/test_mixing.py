@@ -19,6 +19,7 @@ from loopwright.layout.layout import Layout
 from loopwright.layout.mixing.bench import PRODUCT, mixer_layout
 from loopwright.layout.mixing.floor import mixer_floor
 from loopwright.model import Project
+from loopwright.model.site import Dock
 from loopwright.plan import solve_plan
 from loopwright.simulate import simulate_layout
 from loopwright.simulate.scenario import Scenario
@@ -181,6 +182,11 @@ def test_what_is_drained_beyond_the_plan_is_told() -> None:
     assert not [one for one in design_findings(design_project(alone)) if one.code == "LW314"]
     (found,) = [one for one in design_findings(design_project(site)) if one.code == "LW314"]
     assert "uses 0.24" in found.message
+    for rate, told in ((Fraction(6), 0), (Fraction(1), 1)):
+        dock = Dock(material="candle", rate=rate)
+        site = alone.site.model_copy(update={"docks": (dock,)})
+        design = design_project(alone.model_copy(update={"site": site}))
+        assert [one.code for one in design_findings(design)].count("LW314") == told
 
 
 @pytest.mark.parametrize("gate", ["ratio-locked", "counted", "windowed", "scarcest-first"])

@@ -41,17 +41,17 @@ def fresh_share(parts: Parts, stations: int) -> Fraction:
 
 
 def check_drained(blocks: Iterable[Block], project: Project) -> Iterator[Finding]:
-    """Drained loops take more than the plan counts, where supplies bring no more than that."""
-    given = {dock.material for dock in project.site.docks}
+    """Drained loops take more than the plan counts, where supplies bring no more than that: in
+    sections of a site, or from docks with too low rates."""
     for block in blocks:
-        inputs = project.processes[block.process].inputs
-        limited = project.choices.scope == "site" or given & inputs.keys()
-        if block.architecture != "loop" or block.gate != DRAINED or not limited:
+        if block.architecture != "loop" or block.gate != DRAINED:
             continue
         parts = block_parts(block, project)
         stations = block.rows[0].stations
         load = sum(parts.flows(stations).values(), Fraction(0))
         fresh = fresh_share(parts, stations)
+        if project.choices.scope != "site" and _suffice(parts, project, fresh * len(block.rows)):
+            continue
         yield new_finding(
             "LW314",
             f"the rows of {block.process} drain what is left of a turn, and supplies bring no more "
@@ -61,3 +61,14 @@ def check_drained(blocks: Iterable[Block], project: Project) -> Iterator[Finding
             value=f"{format_fraction(fresh / load)} of what is planned",
             remedy="let supplies bring so much more, lengthen the rows, or choose another gate",
         )
+
+
+def _suffice(parts: Parts, project: Project, belts: Fraction) -> bool:
+    """Whether the docks with given rates bring their shares of so many full mixed `belts`."""
+    total = sum(share for _, share in parts.shares)
+    for material, share in parts.shares:
+        rates = [dock.rate for dock in project.site.docks if dock.material == material]
+        brought = sum(rates, Fraction(0)) / (parts.loads[material] * parts.lane_speed)
+        if rates and brought < belts * Fraction(share, total):
+            return False
+    return True
