@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import defaultdict, deque
+from collections import Counter, defaultdict, deque
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -52,7 +52,7 @@ def route_nets(ground: Ground, nets: Sequence[Net]) -> Ways:
         raise DesignError(tuple(lost))
     bound = sum(path_cost(path, ground) for path in alone.values() if path)
     laid: dict[str, tuple[Cell, ...]] = {}
-    dear: dict[Cell, int] = defaultdict(int)
+    dear: Counter[Cell] = Counter()
     tries: dict[str, int] = defaultdict(int)
     order = sorted(nets, key=lambda net: (len(alone[net.name] or ()), net.name))
     ends = {net.name: {net.start, net.goal} for net in nets}
@@ -64,7 +64,7 @@ def route_nets(ground: Ground, nets: Sequence[Net]) -> Ways:
             raise DesignError((_no_way(net),))
         kept = [cells for name, cells in ends.items() if name != net.name and name not in laid]
         around = _with_belts(ground, [*laid.values(), *kept])
-        path = find_path(around, net, dear.__getitem__)
+        path = find_path(around, net, dear.__getitem__ if dear else None)
         if path is None:
             path = _push(ground, net, laid, kept, dear)
             if path is None:
