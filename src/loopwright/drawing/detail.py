@@ -34,12 +34,11 @@ def detail_views(layout: Layout) -> list[Box]:
         if {picker.source.device, picker.target.device} & named:
             fed |= {picker.source.device, picker.target.device} - named
     returns = {belt.name for belt in layout.belts if belt.role == "return"}
-    ways = [(m.inlets, (m.outlet,)) for m in layout.merges]
-    ways += [((divert.inlet,), divert.outlets) for divert in layout.diverts]
+    ways = [(inlet, merge.outlet) for merge in layout.merges for inlet in merge.inlets]
+    ways += [(divert.inlet, outlet) for divert in layout.diverts for outlet in divert.outlets]
     ahead = fed
     while ahead:
-        on = {outlet for inlets, outlets in ways if ahead & set(inlets) for outlet in outlets}
-        ahead = on & returns - fed
+        ahead = {outlet for inlet, outlet in ways if inlet in ahead} & returns - fed
         fed |= ahead
     cells = [cell for belt in layout.belts if belt.name in fed for cell in belt.path]
     top = min([stations[0].y, *(cell.y for cell in cells)]) - 2
