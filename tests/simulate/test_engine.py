@@ -164,9 +164,29 @@ def test_building_is_told_before_and_after(monkeypatch: pytest.MonkeyPatch) -> N
     monkeypatch.setattr(engine, "on_build", [told.append])
     monkeypatch.setattr(engine, "kept", lambda name: None)
     monkeypatch.setattr(engine, "_built", lambda cell: told.append(cell == "uint16"))
-    monkeypatch.setattr("loopwright.simulate.kernel.build.compiled_here", lambda cell: {})
+    monkeypatch.setattr(engine, "_as_compiled", lambda cell: {})
     assert engine._loaded.__wrapped__("uint16") == {}
     assert told == [True, True, False]
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="files are not locked there")
+def test_of_processes_that_start_together_one_builds(folder: Path) -> None:
+    look = (
+        "import sys, time; from loopwright.simulate.kernel import engine\n"
+        "def built(cell): print('built', flush=True); time.sleep(1); return b'code'\n"
+        "engine._built = built\n"
+        "assert engine._made('code', 'uint16') == b'code'"
+    )
+    environment = {**os.environ, "PYTHONPATH": os.pathsep.join(sys.path)}
+    running = [
+        subprocess.Popen(
+            [sys.executable, "-c", look], env=environment, stdout=subprocess.PIPE, text=True
+        )
+        for _ in range(3)
+    ]
+    told = [process.communicate(timeout=60)[0] for process in running]
+    assert [process.returncode for process in running] == [0, 0, 0]
+    assert sorted(told) == ["", "", "built\n"]
 
 
 @pytest.mark.slow

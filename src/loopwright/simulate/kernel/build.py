@@ -18,7 +18,7 @@ from loopwright.simulate.kernel.census import count_cells
 from loopwright.simulate.kernel.engine import ARGUMENTS, NUMBER, WAYS_IN, Call, plain_name
 from loopwright.simulate.kernel.film import film
 from loopwright.simulate.kernel.jit import APART, FLAGS, mangled
-from loopwright.simulate.kernel.machine import c_function, target_machine
+from loopwright.simulate.kernel.machine import c_function, load, target_machine
 from loopwright.simulate.kernel.tick import run_to
 from loopwright.simulate.kernel.view import view_belts, view_pickers, view_stations
 
@@ -94,9 +94,14 @@ def compiled_here(cell: str) -> dict[str, Call]:
 
 
 def main(cell: str) -> None:
-    """Write the code to standard output, and to nowhere else what others write there."""
+    """Write the code to standard output, and to nowhere else what others write there.
+
+    It is loaded first: where that fails, this process ends badly and not the one that asked.
+    """
     gc.disable()  # a tenth of the time, in a process that ends anyway
     out = os.dup(sys.stdout.fileno())
     os.dup2(sys.stderr.fileno(), sys.stdout.fileno())
     with open(out, "wb") as file:  # noqa: PTH123
-        file.write(build(cell))
+        code = build(cell)
+        load(code, ARGUMENTS)
+        file.write(code)

@@ -13,7 +13,7 @@ from typing import Any
 import numpy as np
 
 from loopwright.simulate.columns import Array, Part, column_of
-from loopwright.simulate.kernel.store import edition, keep, kept
+from loopwright.simulate.kernel.store import alone, edition, keep, kept
 from loopwright.simulate.kernel.table import table_of
 
 NUMBER = "a number"
@@ -150,16 +150,28 @@ def _loaded(cell: str) -> Mapping[str, Call]:
     for tell in on_build:
         tell(True)
     try:
-        code = _built(cell)
-        if code is not None:
-            keep(name, code)
-            return load(code, ARGUMENTS)
-        from loopwright.simulate.kernel.build import compiled_here
-
-        return compiled_here(cell)
+        code = _made(name, cell)
+        return load(code, ARGUMENTS) if code is not None else _as_compiled(cell)
     finally:
         for tell in on_build:
             tell(False)
+
+
+def _made(name: str, cell: str) -> bytes | None:
+    """The object code, built by one of all processes that want it now, and kept; None where it
+    cannot be built."""
+    with alone(name):
+        code = kept(name)  # another process may have built it meanwhile
+        if code is None and (code := _built(cell)) is not None:
+            keep(name, code)
+        return code
+
+
+def _as_compiled(cell: str) -> Mapping[str, Call]:
+    """The functions as the compiler makes them in this process."""
+    from loopwright.simulate.kernel.build import compiled_here
+
+    return compiled_here(cell)
 
 
 def _built(cell: str) -> bytes | None:

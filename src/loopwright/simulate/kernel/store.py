@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Iterator
-from contextlib import suppress
+from contextlib import ExitStack, contextmanager, suppress
 from hashlib import sha256
 from importlib.metadata import version
 from pathlib import Path
@@ -59,6 +59,22 @@ def keep(name: str, code: bytes) -> Path | None:
                 part.unlink(missing_ok=True)
             return folder / name
     return None
+
+
+@contextmanager
+def alone(name: str) -> Iterator[None]:
+    """In here is only one process at a time for `name`, where the system can tell them apart and
+    there is a folder to keep it in."""
+    with ExitStack() as stack:
+        for folder in _folders():
+            with suppress(OSError, ImportError):
+                import fcntl
+
+                folder.mkdir(mode=0o755, parents=True, exist_ok=True)
+                lock = stack.enter_context((folder / f".{name}.lock").open("wb"))
+                fcntl.flock(lock, fcntl.LOCK_EX)  # ends with the process, however that ends
+                break
+        yield
 
 
 def _is_ours(path: Path) -> bool:
