@@ -87,7 +87,7 @@ def treated(draw: st.DrawFn) -> Project:
                 "sides": draw(st.sampled_from(("auto", "auto", "double", "single"))),
                 "row": draw(st.sampled_from(("auto", "auto", "auto", 2, 4))),
                 "flow": draw(st.sampled_from(("auto", "west"))),
-                "gate": draw(st.sampled_from(("auto", "windowed"))),
+                "gate": draw(st.sampled_from(("auto", "auto", "windowed", "sorted", "drained"))),
                 "mix": draw(st.sampled_from(("auto", "auto", "auto", "mixer"))),
                 "power_node": draw(st.sampled_from(("none", "auto"))),
                 "objective": {"effort": 1, "imports": 1},

@@ -12,13 +12,18 @@ from loopwright.layout.document import layout_document
 from loopwright.layout.layout import Applicator, Grade, Layout, Picker, Port
 from loopwright.model import Project
 from loopwright.prove import find_rings
-from loopwright.prove.checker import Refusal
+from loopwright.prove.certificate import Certificate
+from loopwright.prove.checker import Refusal, check_certificate
+from loopwright.prove.jam import measure_recovery
+from loopwright.prove.law.terms import terms_of
 from loopwright.prove.part import part_of
 from loopwright.prove.prove import prove_loops
 from loopwright.prove.reread import Loop
 from loopwright.prove.retrace import Supplies
+from loopwright.record import digest
 from tests.block.test_batch import rinsed
 from tests.layout.design import example, placed
+from tests.prove.loops import drained_loop
 from tests.prove.trunks import row_of_loops
 
 
@@ -65,15 +70,43 @@ def test_marks_that_change_the_yield_alone_leave_both_answers() -> None:
     assert not find_rings(rich)[0].drawers[0].graded
 
 
-@pytest.mark.parametrize(
-    ("speed", "answers"), [("1", {"proved"}), ("3/2", {"proved", "undecided"})]
-)
-def test_loops_of_a_treated_block_are_proved(speed: str, answers: set[str]) -> None:
-    """One row behind its bay; full rate is left open only where marks change the cycle."""
+@pytest.mark.parametrize("speed", ["1", "3/2"])
+def test_loops_of_a_treated_block_are_proved(speed: str) -> None:
+    """One row behind its bay; full rate is not proved where marks change the cycle."""
     tree = rinsed({"speed": speed}, scope="block", gate="windowed", architecture="loop").document()
     tree["site"]["docks"], tree["demand"] = [], {"cartridge": "180/min"}
+    safety, recovery = (one for _, one in verdicts(placed(Project.model_validate(tree))))
+    assert safety == "proved"
+    assert (recovery == "proved") == (speed == "1")
+
+
+def test_a_drained_loop_whose_cycles_marks_change_is_left_open() -> None:
+    """By the finder; and the checker refuses the proof of the same loop without grades."""
+    layout = drained_loop(cycle=12)
+    fast = graded(layout, (Fraction(1), Fraction(2)))
+    assert verdicts(layout) == [
+        ("cannot jam", "proved"),
+        ("returns to full rate by itself", "proved"),
+    ]
+    found = [outcome for _, outcome in verdicts(fast)]
+    assert found[0] == "proved"
+    assert found[1] != "proved"
+    claims = tuple(verdict.claim for verdict in prove_loops(layout) if verdict.claim)
+    certificate = Certificate(digest(layout_document(fast)), {}, claims)
+    told = check_certificate(certificate, layout_document(fast))
+    assert any("marks change the cycles" in fault for fault in told)
+
+
+def test_full_rate_is_measured_against_the_cycles_of_marked_batches() -> None:
+    tree = rinsed({"speed": "3/2"}, scope="block", row=6).document()
     layout = placed(Project.model_validate(tree))
-    assert {outcome for _, outcome in verdicts(layout)} == answers
+    ring = find_rings(layout)[0]
+    assert {(drawer.cycle, drawer.usual) for drawer in ring.drawers} == {(6, 4)}
+    shares = [run.share for run in measure_recovery(layout, ring)]
+    assert all(Fraction(99, 100) < share <= Fraction(101, 100) for share in shares)
+    terms = terms_of(ring)
+    assert terms is not None
+    assert terms.steps == 20
 
 
 def test_a_tank_that_draws_on_a_loop_is_a_way_out() -> None:

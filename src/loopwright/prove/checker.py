@@ -54,7 +54,6 @@ def _lines(claim: Claim, loop: Loop) -> Iterator[Line]:
     if isinstance(loop, SortedLoop):
         yield from _siding_lines(loop, other)
         if claim.theorem == "refill":
-            _need_even(loop.alone(other))
             yield from _share_lines(loop, other)
         return
     yield from _loop_lines(loop, other)
@@ -287,6 +286,7 @@ def _places_lines(loop: Loop) -> Iterator[Line]:
 
 def _share_lines(loop: Loop, other: list[str]) -> Iterator[Line]:
     recipe, places = loop.alone(other), len(loop.pattern)
+    _need_even(recipe)
     steps = Fraction(recipe["cycle"]) * loop.speed
     by_turns = [lane for mixed in loop.mixed for lane in mixed.lanes.values()]
     for feed in loop.feeds:

@@ -338,8 +338,9 @@ def _of_flow(ring: Ring) -> Iterator[Obstacle]:
 def _of_share(ring: Ring) -> Iterator[Obstacle]:
     """Theorem share: the fresh carriers of a pattern are enough by themselves."""
     assert ring.speed is not None
-    if not uniform(ring):
-        yield _ALIKE
+    kinds = list(_of_kinds(ring))
+    yield from kinds
+    if kinds:
         return
     yield from dock_obstacles(ring)
     drawer, places = ring.drawers[0], len(ring.pattern)

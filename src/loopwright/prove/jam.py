@@ -87,7 +87,7 @@ def _shares(part: Layout, ring: Ring, scenario: Scenario) -> Iterator[tuple[Frac
     the state at its end."""
     before = scenario.warm_up
     first = simulate_layout(part, _piece(scenario, before))
-    full = sum((1 / d.cycle for d in ring.drawers), Fraction(0)) * scenario.bin
+    full = sum((1 / d.usual for d in ring.drawers), Fraction(0)) * scenario.bin
     state = first.end
     for calm in (Fraction(0), 2 * _calm(ring)):
         if calm:
@@ -183,7 +183,7 @@ def _guess(part: Layout, ring: Ring, material: str) -> Fraction:
     )
     units += sum(state.stations[drawer.station].inputs.get(material, 0) for drawer in ring.drawers)
     rate = sum(
-        (n.amount / d.cycle for d in ring.drawers for n in d.needs if n.material == material),
+        (n.amount / d.usual for d in ring.drawers for n in d.needs if n.material == material),
         Fraction(0),
     )
     return _whole(units / rate + 2 * _turn(ring)) if rate else Fraction(1)

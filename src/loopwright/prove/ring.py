@@ -159,13 +159,15 @@ class Need:
 
 @dataclass(frozen=True, slots=True)
 class Drawer:
-    """A station that draws on the loop. `cycle` [s] is the longest; `made` [(output, units)] is the
-    most that a cycle gives, `outlet_cap` [units] what may wait of each output. `graded` says that
-    marks change the time of its cycles."""
+    """A station that draws on the loop. `cycle` [s] is the longest, `usual` [s] that of the batches
+    that come where no applicator lacks anything; `made` [(output, units)] is the most that a cycle
+    gives, `outlet_cap` [units] what may wait of each output. `graded` says that marks change the
+    time of its cycles."""
 
     station: str
     recipe: str
     cycle: Fraction
+    usual: Fraction
     needs: tuple[Need, ...]
     made: tuple[tuple[str, int], ...]
     outlet_cap: int
@@ -355,7 +357,7 @@ class Ring:
             ),
             tuple(tap.takes for tap in self.taps),
             tuple((d.recipe, d.cycle, d.needs, d.made, d.outlet_cap) for d in self.drawers),
-            tuple(drawer.graded for drawer in self.drawers),
+            tuple((drawer.graded, drawer.usual) for drawer in self.drawers),
             (len(self.strangers), len(self.exits), self.stacks, self.alone),
             self.waste is not None,
             self._sorting_shape(),

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from math import ceil
 
 from loopwright.layout.carried import carried_materials
 from loopwright.layout.layout import Divert, Drain, Gate, Layout, Merge, Port, Source
 from loopwright.layout.order import natural_key
+from loopwright.layout.treatment.marks import usual_grades
 from loopwright.prove.mixed import feeds_back, supply_of
 from loopwright.prove.ring import Drawer, Feed, Need, Ring, Sorting, Tap, Waste
 from loopwright.prove.sorting import sorting_of
@@ -131,6 +132,7 @@ def _ring(
     waste = _waste(wiring, belts) if kind == "loop" else None
     limits = dict(gate.quotas) if gate and gate.rule not in ("open", "ratio-locked") else {}
     stations = dict.fromkeys(tap.target for tap in taps if tap.target in wiring.stations)
+    grades = usual_grades(wiring.layout)
     return Ring(
         kind=kind,
         belts=belts,
@@ -147,7 +149,7 @@ def _ring(
         counted=gate is not None and set(gate.loop) == set(belts),
         feeds=feeds,
         taps=taps,
-        drawers=tuple(_drawer(wiring, name) for name in sorted(stations, key=natural_key)),
+        drawers=tuple(_drawer(wiring, name, grades) for name in sorted(stations, key=natural_key)),
         strangers=tuple(_strangers(wiring, belts, gate, inlets if sorting else ())),
         exits=tuple(_exits(wiring, belts, taps, waste)),
         waste=waste,
@@ -184,7 +186,7 @@ def _entering(
     return (*pure, *others)
 
 
-def _drawer(wiring: Wiring, name: str) -> Drawer:
+def _drawer(wiring: Wiring, name: str, grades: Mapping[str, int]) -> Drawer:
     station, recipe = wiring.stations[name], wiring.recipe[name]
     factor = max((grade.batch_yield for grade in recipe.grades), default=Fraction(0))
     most = recipe.batch_yield * max(Fraction(1), factor)
@@ -193,6 +195,7 @@ def _drawer(wiring: Wiring, name: str) -> Drawer:
         name,
         recipe.name,
         max(cycles_of(recipe)),
+        cycles_of(recipe)[grades.get(name, 0)],
         tuple(Need(material, amount, caps[material]) for material, amount in recipe.inputs),
         tuple((material, ceil(units * most)) for material, units in recipe.outputs),
         station.outlet_cap,

@@ -6,7 +6,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from loopwright.layout.layout import Applicator, Layout, Port
-from loopwright.layout.treatment.marks import Found, LowestMarks, taken_marks
+from loopwright.layout.treatment.marks import Found, LowestMarks, taken_marks, usual_grades
 from loopwright.simulate.clock import cycles_of, layout_tick
 from loopwright.simulate.state import ApplicatorState, Carrier, State, StationState
 
@@ -47,15 +47,13 @@ def _credit(one: Applicator, layout: Layout, speed: Fraction) -> Fraction:
 def _stations(state: State, layout: Layout) -> dict[str, StationState]:
     """Marked inputs, and cycles of the grade that goes with them, as far on as before."""
     recipes = {recipe.name: recipe for recipe in layout.recipes}
-    taken = taken_marks(layout)
+    taken, grades = taken_marks(layout), usual_grades(layout)
     tick = layout_tick(layout)
     found = dict(state.stations)
     for station in layout.stations:
         recipe, now = recipes[station.recipe], found[station.name]
         lowest: Found = taken.get(station.name, {})
-        grade = min(
-            min((lowest.get(name, 0) for name, _ in recipe.inputs), default=0), len(recipe.grades)
-        )
+        grade = grades.get(station.name, 0)
         due = now.due
         if grade and due is not None:
             cycles = [int(cycle / tick) for cycle in cycles_of(recipe)]

@@ -125,6 +125,22 @@ def taken_marks(layout: Layout) -> Mapping[str, Found]:
     return found
 
 
+def usual_grades(layout: Layout) -> dict[str, int]:
+    """The grade of the batches of each station whose recipe has grades, where no applicator lacks
+    anything."""
+    recipes = {recipe.name: recipe for recipe in layout.recipes}
+    if not any(recipe.grades for recipe in recipes.values()):
+        return {}
+    taken = taken_marks(layout)
+    found = {}
+    for station in layout.stations:
+        if station.name in taken:
+            recipe, marks = recipes[station.recipe], taken[station.name]
+            lowest = min((marks.get(name, 0) for name, _ in recipe.inputs), default=0)
+            found[station.name] = min(lowest, len(recipe.grades))
+    return found
+
+
 def check_marks(layout: Layout) -> Iterator[Finding]:
     """Stations that gain by marks and get carriers that no applicator marks; one finding a row and
     material."""

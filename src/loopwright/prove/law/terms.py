@@ -58,7 +58,7 @@ def terms_of(ring: Ring) -> Terms | None:
     They speak of a closed loop of belts of one speed, entered by its gate alone, whose stations are
     alike and get all their inputs, and nothing else, from pure supplies on the loop.
     """
-    kinds = {(d.recipe, d.cycle, d.needs) for d in ring.drawers}
+    kinds = {(d.recipe, d.usual, d.needs) for d in ring.drawers}
     wanted = {need.material for drawer in ring.drawers for need in drawer.needs}
     loads = {feed.material: feed.load for feed in ring.feeds if feed.material is not None}
     if (
@@ -81,7 +81,7 @@ def terms_of(ring: Ring) -> Terms | None:
         stations=len(ring.drawers),
         places=ring.cells - 1,
         speed=ring.speed,
-        steps=drawer.cycle * ring.speed,
+        steps=drawer.usual * ring.speed,
         needs={need.material: need for need in drawer.needs},
         loads={need.material: loads[need.material] for need in drawer.needs},
         reach=Fraction(sum(ways), len(ways)),

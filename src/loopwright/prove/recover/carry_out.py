@@ -133,7 +133,7 @@ class _Loop:
         self.short = Fraction(max(1, ceil(turn / 8)))
         self.calm = Fraction(ceil(20 * turn + 40 * cycle))
         self.window = Fraction(ceil(40 * cycle))
-        self.full = sum((1 / drawer.cycle for drawer in self.ring.drawers), Fraction(0))
+        self.full = sum((1 / drawer.usual for drawer in self.ring.drawers), Fraction(0))
         self.most = self.card.predicted * PATIENCE
         self.ahead = list(self.card.admissions)
         self.stages: list[Fraction] = []
