@@ -16,6 +16,7 @@ from hypothesis import strategies as st
 
 from loopwright.layout.document import layout_document
 from loopwright.layout.layout import Layout
+from loopwright.simulate.columns import STRETCH
 from loopwright.simulate.disturbance import NO_DISTURBANCES, Disturbances
 from loopwright.simulate.scenario import Outage
 from reference.simulate import Plant
@@ -165,6 +166,23 @@ def test_they_agree_where_joined_belts_carry_more_materials_than_a_cell_can_tell
     layout = joined_plant()
     state = compare(layout, [], Plant(layout_document(layout)).state(), (1, 50, 900))
     assert state["counters"]["drains"]["last drain"]["units"]["m 0"] > 0
+
+
+@pytest.mark.slow
+def test_they_agree_on_belts_of_more_cells_than_are_looked_at_at_once() -> None:
+    build = Build(["part", "kit"])
+    build.belt("lane", STRETCH + 80, 30)
+    build.source("lane", "part", "20", load=3)
+    build.drain("lane")
+    build.belt("out", STRETCH + 90, 30)
+    build.drain("out")
+    for number, cell in enumerate((7, STRETCH - 1, STRETCH, STRETCH + 31, STRETCH + 79)):
+        build.station(f"packer {number}", "1/2", {"part": 2}, {"kit": 1})
+        build.picker(f"in {number}", ("lane", cell), f"packer {number}", "1/6")
+        build.picker(f"out {number}", f"packer {number}", ("out", cell), "1/6")
+    layout = build.layout()
+    end = compare(layout, [], Plant(layout_document(layout)).state(), (1, 1100, 1300))
+    assert all(end["counters"]["picks"].values())
 
 
 @pytest.mark.slow
