@@ -41,6 +41,7 @@ def fill(plant: Plant, state: State) -> None:
 
 def mark(words: Array, number: int) -> None:
     """Set the mark of device `number`."""
+    number = int(number)  # of full width: the last mark of a word would else be its sign
     words[number >> col.WORD_BITS] |= 1 << (number & ((1 << col.WORD_BITS) - 1))
 
 
