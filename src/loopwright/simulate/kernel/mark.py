@@ -17,6 +17,7 @@ def mark(words: Array, number: int) -> None:
 @kernel
 def unmark(words: Array, number: int) -> None:
     """Take the mark of device `number` away."""
+    number = int(number)
     words[number >> WORD_BITS] &= ~(1 << (number & ((1 << WORD_BITS) - 1)))
 
 
