@@ -9,8 +9,8 @@ from typing import Any
 
 import pytest
 
-from loopwright.compare.battery import Battery
-from loopwright.compare.case import OUTAGE, stress_cases
+from loopwright.compare.stress.battery import Battery
+from loopwright.compare.stress.case import OUTAGE, stress_cases
 from loopwright.model.starter import starter_text
 from loopwright.prove.document import verdicts_document
 from loopwright.prove.prove import prove_loops

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
     from loopwright.block.mixer import Leaf, Mix, Mixer, Node, PatternGate
-    from loopwright.compare.mixer import MixerRun
+    from loopwright.compare.remedies.mixer import MixerRun
 
 EXAMPLES = (
     ("loopwright mix 2:1:3", "the mixer with the fewest devices, and the gate beside it"),
@@ -102,7 +102,7 @@ def _write_floor(path: Path, mixer: Mixer) -> None:
 
 
 def _measured(mixer: Mixer) -> MixerRun:
-    from loopwright.compare.mixer import measure_mixer
+    from loopwright.compare.remedies.mixer import measure_mixer
 
     return measure_mixer(mixer, SHORT)
 

@@ -110,8 +110,8 @@ def _remedies(file: Path, project: Project, write: Path | None, *, as_json: bool
     from loopwright.cli.progress import progress
     from loopwright.cli.project import project_digest
     from loopwright.cli.remedy import first_green, remedies_text, write_changed
-    from loopwright.compare.offer import offer_for
-    from loopwright.compare.remedy import remedies_document, try_remedies
+    from loopwright.compare.remedies.offer import offer_for
+    from loopwright.compare.remedies.remedy import remedies_document, try_remedies
 
     tried = []
     offer = offer_for(project, file.read_bytes().decode("utf-8"))

@@ -12,7 +12,7 @@ import typer
 if TYPE_CHECKING:
     from loopwright.compare.change import Change
     from loopwright.compare.price import Price
-    from loopwright.compare.remedy import Remedy
+    from loopwright.compare.remedies.remedy import Remedy
 
 HEADS = (
     "", "what to change", "cannot jam", "returns", "rate", "from empty", "late picks", "drained",

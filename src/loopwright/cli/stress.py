@@ -64,8 +64,8 @@ def run(
     from loopwright.cli.project import open_project, project_digest
     from loopwright.cli.story import design_project
     from loopwright.compare import run_cases, stress_cases
-    from loopwright.compare.battery import HEADS
-    from loopwright.compare.case import MISSED, OUTAGES, SHORTAGES, SPREADS
+    from loopwright.compare.stress.battery import HEADS
+    from loopwright.compare.stress.case import MISSED, OUTAGES, SHORTAGES, SPREADS
     from loopwright.record import write_text
 
     spans = _read("--outage", outage, "s", Fraction(3600000)) or OUTAGES

@@ -5,12 +5,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from loopwright.compare.battery import Battery as Battery
-    from loopwright.compare.case import Case as Case
-    from loopwright.compare.case import stress_cases as stress_cases
     from loopwright.compare.comparison import Comparison as Comparison
     from loopwright.compare.design import measure_design as measure_design
-    from loopwright.compare.measure import measure_case as measure_case
+    from loopwright.compare.stress.battery import Battery as Battery
+    from loopwright.compare.stress.case import Case as Case
+    from loopwright.compare.stress.case import stress_cases as stress_cases
+    from loopwright.compare.stress.measure import measure_case as measure_case
     from loopwright.compare.study import Study as Study
     from loopwright.compare.study import Variant as Variant
     from loopwright.compare.study import read_axis as read_axis
@@ -21,17 +21,17 @@ if TYPE_CHECKING:
     from loopwright.compare.workers import run_cases as run_cases
 
 _HOMES = {
-    "Battery": "battery",
-    "Case": "case",
+    "Battery": "stress.battery",
+    "Case": "stress.case",
     "Comparison": "comparison",
     "Study": "study",
     "Variant": "study",
     "compare_designs": "workers",
-    "measure_case": "measure",
+    "measure_case": "stress.measure",
     "measure_design": "design",
     "read_axis": "study",
     "run_cases": "workers",
-    "stress_cases": "case",
+    "stress_cases": "stress.case",
     "study_of": "study",
     "usual_variants": "study",
     "varied": "study",

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from loopwright.compare.case import CALM, Case
-from loopwright.compare.measure import measure_case
+from loopwright.compare.stress.case import CALM, Case
+from loopwright.compare.stress.measure import measure_case
 from loopwright.layout import Design
 from loopwright.layout.footprint import built_box, occupied_cells
 from loopwright.layout.inventory import list_parts, total_effort, total_power

@@ -10,15 +10,15 @@ from functools import partial
 from multiprocessing import get_context
 from typing import TYPE_CHECKING, Any, TypeVar
 
-from loopwright.compare.battery import Battery
-from loopwright.compare.case import Case
 from loopwright.compare.comparison import Comparison
+from loopwright.compare.stress.battery import Battery
+from loopwright.compare.stress.case import Case
 from loopwright.compare.study import Study
 from loopwright.layout.layout import Layout
 
 if TYPE_CHECKING:
     from loopwright.compare.design import Outcome
-    from loopwright.compare.measure import Row
+    from loopwright.compare.stress.measure import Row
     from loopwright.compare.study import Variant
 
 Thing = TypeVar("Thing")
@@ -74,7 +74,7 @@ def compare_designs(
 
 
 def _case(layout: Layout, case: Case) -> Row:
-    from loopwright.compare.measure import measure_case
+    from loopwright.compare.stress.measure import measure_case
 
     return measure_case(layout, case)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pydantic import Field
 from starlette.routing import Route
 
-from loopwright.compare.case import MISSED, OUTAGES, SHORTAGES, SPREADS, Case, stress_cases
+from loopwright.compare.stress.case import MISSED, OUTAGES, SHORTAGES, SPREADS, Case, stress_cases
 from loopwright.layout.layout import Layout
 from loopwright.simulate.reading.document import plain
 from loopwright.studio.answer import answers_to

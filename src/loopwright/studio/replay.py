@@ -6,9 +6,9 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
-from loopwright.compare.battery import case_text
-from loopwright.compare.case import Case
-from loopwright.compare.watched import watched_case
+from loopwright.compare.stress.battery import case_text
+from loopwright.compare.stress.case import Case
+from loopwright.compare.stress.watched import watched_case
 from loopwright.simulate.scenario import Outage, Scenario
 from loopwright.simulate.state import State
 from loopwright.studio.gated import lay_gated

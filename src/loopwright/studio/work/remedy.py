@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from typing import Any
 
 from loopwright.compare.change import changed_text
-from loopwright.compare.offer import offer_for
-from loopwright.compare.remedy import Remedy, remedies_document, try_remedies
+from loopwright.compare.remedies.offer import offer_for
+from loopwright.compare.remedies.remedy import Remedy, remedies_document, try_remedies
 from loopwright.model.edit import EditError
 from loopwright.record import write_text
 from loopwright.studio.work.task import Task

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from loopwright.compare.battery import Battery
+from loopwright.compare.stress.battery import Battery
 from loopwright.compare.workers import run_cases
 from loopwright.record import write_text
 from loopwright.studio.cases import chosen_cases

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from loopwright.compare.asked import Bench, Candidate
 from loopwright.compare.change import Change, Edit
+from loopwright.compare.remedies.asked import Bench, Candidate
 from loopwright.prove.law.left import Leftovers, leftovers_of
 from loopwright.simulate.reading.text import figure, percent
 

@@ -9,7 +9,7 @@ from fractions import Fraction
 from io import StringIO
 from typing import TYPE_CHECKING, Any
 
-from loopwright.compare.case import (
+from loopwright.compare.stress.case import (
     CALM,
     FOREIGN,
     JITTER,
@@ -24,7 +24,7 @@ from loopwright.simulate.reading.document import plain
 from loopwright.simulate.reading.text import figure, percent
 
 if TYPE_CHECKING:
-    from loopwright.compare.measure import Row
+    from loopwright.compare.stress.measure import Row
 
 HEADS = ("what is done", "rate during", "rate after", "back after", "loops that stand")
 CLOSE = Fraction(99, 100)

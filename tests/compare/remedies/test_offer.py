@@ -6,10 +6,10 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
-from loopwright.compare.asked import asked_buffers, bench_of
 from loopwright.compare.change import Change, Edit, changed, changed_text
-from loopwright.compare.offer import Offer, offer_for
-from loopwright.compare.remedy import Remedy, try_change
+from loopwright.compare.remedies.asked import asked_buffers, bench_of
+from loopwright.compare.remedies.offer import Offer, offer_for
+from loopwright.compare.remedies.remedy import Remedy, try_change
 from loopwright.model import Project, check_text
 from tests.layout.design import example
 

@@ -10,9 +10,18 @@ from pathlib import Path
 import pytest
 
 from loopwright.compare import Battery, Case, measure_case, run_cases, stress_cases
-from loopwright.compare.battery import case_text
-from loopwright.compare.case import CALM, FOREIGN, JITTER, LATE, MIX, OUTAGE, REMOVED, SHORTAGE
-from loopwright.compare.disturb import mishaps, one_material, with_shortage
+from loopwright.compare.stress.battery import case_text
+from loopwright.compare.stress.case import (
+    CALM,
+    FOREIGN,
+    JITTER,
+    LATE,
+    MIX,
+    OUTAGE,
+    REMOVED,
+    SHORTAGE,
+)
+from loopwright.compare.stress.disturb import mishaps, one_material, with_shortage
 from loopwright.prove.claim import Claim
 from loopwright.prove.finder import find_recovery, find_safety
 from loopwright.prove.rings import find_rings
@@ -182,7 +191,7 @@ def test_what_is_interrupted_keeps_its_rows(monkeypatch: pytest.MonkeyPatch) -> 
             return done
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("loopwright.compare.measure.measure_case", stopped)
+    monkeypatch.setattr("loopwright.compare.stress.measure.measure_case", stopped)
     found = run_cases(layout, cases, jobs=1)
     assert found == Battery(cases, (done,))
     assert not found.whole

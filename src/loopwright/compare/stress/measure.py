@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil
 
-from loopwright.compare.case import MIX, OUTAGE, SHORTAGE, Case
-from loopwright.compare.disturb import mishaps, one_material, with_shortage
+from loopwright.compare.stress.case import MIX, OUTAGE, SHORTAGE, Case
+from loopwright.compare.stress.disturb import mishaps, one_material, with_shortage
 from loopwright.layout.layout import Layout
 from loopwright.prove.recover.edit import state_of_part
 from loopwright.prove.rings import find_rings

@@ -7,8 +7,8 @@ from fractions import Fraction
 import pytest
 
 from loopwright.compare import Case, measure_case
-from loopwright.compare.case import FOREIGN, LATE, MIX, OUTAGE, REMOVED, SHORTAGE
-from loopwright.compare.watched import CALM_SPAN, watched_case
+from loopwright.compare.stress.case import FOREIGN, LATE, MIX, OUTAGE, REMOVED, SHORTAGE
+from loopwright.compare.stress.watched import CALM_SPAN, watched_case
 from loopwright.layout.layout import Layout
 from loopwright.prove.rings import find_rings
 from loopwright.prove.stuck import is_stuck

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
-from loopwright.compare.case import FOREIGN, JITTER, LATE, REMOVED, Case
+from loopwright.compare.stress.case import FOREIGN, JITTER, LATE, REMOVED, Case
 from loopwright.layout.carried import carried_materials
 from loopwright.layout.layout import Layout, Source
 from loopwright.prove.part import part_of

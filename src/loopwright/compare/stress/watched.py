@@ -6,8 +6,8 @@ from dataclasses import replace
 from fractions import Fraction
 from math import ceil
 
-from loopwright.compare.case import MIX, OUTAGE, SHORTAGE, Case
-from loopwright.compare.disturb import mishaps, one_material, with_shortage
+from loopwright.compare.stress.case import MIX, OUTAGE, SHORTAGE, Case
+from loopwright.compare.stress.disturb import mishaps, one_material, with_shortage
 from loopwright.layout.layout import Layout, Source
 from loopwright.simulate.disturbance import Disturbances, Supply
 from loopwright.simulate.prime import primed_state

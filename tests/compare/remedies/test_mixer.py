@@ -7,7 +7,7 @@ from fractions import Fraction
 import pytest
 
 from loopwright.block.mixer import design_mixer, prove_mixer
-from loopwright.compare.mixer import BIN, CARRIERS, STEPS, measure_mixer
+from loopwright.compare.remedies.mixer import BIN, CARRIERS, STEPS, measure_mixer
 from tests.layouts.ratios import Ratio, named
 
 

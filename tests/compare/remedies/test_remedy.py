@@ -9,8 +9,8 @@ from typing import Any
 import pytest
 
 from loopwright.compare.change import Change, Edit, changed
-from loopwright.compare.offer import offer_for
-from loopwright.compare.remedy import try_change, try_remedies
+from loopwright.compare.remedies.offer import offer_for
+from loopwright.compare.remedies.remedy import try_change, try_remedies
 from loopwright.model import Project, read_project
 from tests.cli.typed import type_in
 from tests.layout.design import example

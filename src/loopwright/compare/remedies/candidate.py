@@ -6,7 +6,8 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 from fractions import Fraction
 
-from loopwright.compare.asked import (
+from loopwright.compare.change import Change, Edit, changed
+from loopwright.compare.remedies.asked import (
     Bench,
     Candidate,
     asked_buffers,
@@ -20,8 +21,7 @@ from loopwright.compare.asked import (
     asked_whole,
     bench_of,
 )
-from loopwright.compare.change import Change, Edit, changed
-from loopwright.compare.collected import asked_collector, asked_drain
+from loopwright.compare.remedies.collected import asked_collector, asked_drain
 from loopwright.finding import DesignError
 from loopwright.model import Project
 from loopwright.prove.law.window import common_windows

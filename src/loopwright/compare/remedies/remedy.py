@@ -7,12 +7,12 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
-from loopwright.compare.case import LATE, LONG_SPAN, MISSED, Case
 from loopwright.compare.change import Change
 from loopwright.compare.change import changed as changed_project
-from loopwright.compare.measure import measure_case, rate_from_empty
-from loopwright.compare.offer import Offer
 from loopwright.compare.price import Price, price_design
+from loopwright.compare.remedies.offer import Offer
+from loopwright.compare.stress.case import LATE, LONG_SPAN, MISSED, Case
+from loopwright.compare.stress.measure import measure_case, rate_from_empty
 from loopwright.finding import DesignError
 from loopwright.layout import design_project
 from loopwright.model import Project

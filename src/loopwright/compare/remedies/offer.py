@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from loopwright.compare.asked import Candidate, bench_of
-from loopwright.compare.candidate import candidates_of
 from loopwright.compare.change import changed_text
-from loopwright.compare.collected import collector_advice
+from loopwright.compare.remedies.asked import Candidate, bench_of
+from loopwright.compare.remedies.candidate import candidates_of
+from loopwright.compare.remedies.collected import collector_advice
 from loopwright.model import Project
 from loopwright.model.edit import EditError
 

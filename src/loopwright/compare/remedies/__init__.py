@@ -1,0 +1,1 @@
+"""What would make a design safe? Changes that laws ask for, each designed, proved and priced."""
