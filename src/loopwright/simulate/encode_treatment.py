@@ -54,8 +54,9 @@ def _applicator(names: Numbering, part: Part, number: int, applicator: Applicato
     )
     bits = names.palette_bits(applicator.belt)
     for kind, bit in bits.items():
-        if marks_kind(applicator, kind):
-            part.treatment.raised[number, bit] = bits[Kind(kind.material, applicator.level)]
+        raised = bits.get(Kind(kind.material, applicator.level))
+        if raised is not None and marks_kind(applicator, kind):  # else the kind never comes here
+            part.treatment.raised[number, bit] = raised
     if applicator.rate is not None:
         gain = applicator.rate / names.wiring.belts[applicator.belt].speed
         most_credit = gain + largest_stack(names, applicator)

@@ -154,7 +154,7 @@ def pick_at_cell(
 ) -> None:
     """3.2 The pickers at one cell, by name, take what they wish of its carrier."""
     first = int(item(belts.watcher, item(belts.rows, belt).watch + cell))
-    for picker in range(first, first + item(pickers.rows, first).mates):
+    for picker in range(first, first + int(item(pickers.rows, first).mates)):
         row = item(pickers.rows, picker)
         code = look(belts, belt, cell)
         if code & row.wish == 0:

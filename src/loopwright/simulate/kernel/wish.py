@@ -66,7 +66,7 @@ def say_wish(belts: Belts, pickers: Pickers, picker: int) -> None:
     if row.mates > 1:
         first = item(belts.watcher, place)
         wish = 0
-        for mate in range(first, first + row.mates):
+        for mate in range(first, first + int(row.mates)):
             wish |= item(pickers.rows, mate).wish
     belts.want[place] = wish
 
