@@ -22,10 +22,11 @@ def test_a_project_is_begun_from_an_example_and_opened(page: Any, studio: LiveSt
 def test_a_project_is_copied_and_renamed(page: Any, studio: LiveStudio) -> None:
     text = (studio.folder / "starter.yaml").read_text("utf-8")
     page.get_by_role("button", name="Copy starter.yaml").click()
-    page.keyboard.press("Enter")
+    page.get_by_label("Name of the file").press("Enter")  # once it is there
     page.get_by_role("button", name="Rename starter-2.yaml").click()
-    page.get_by_label("Name of the file").fill("other.yaml")
-    page.keyboard.press("Enter")
+    field = page.get_by_label("Name of the file")
+    field.fill("other.yaml")
+    field.press("Enter")
     page.get_by_role("button", name="Copy other.yaml").wait_for()
     assert (studio.folder / "other.yaml").read_text("utf-8") == text
     assert not (studio.folder / "starter-2.yaml").exists()
