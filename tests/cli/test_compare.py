@@ -50,6 +50,12 @@ def test_bad_words_are_told_with_what_is_wanted(tmp_path: Path) -> None:
     assert missing.code == 2
 
 
+def test_a_picture_shows_two_measures() -> None:
+    typed = type_in("compare", KITS, "--x", "floor")
+    assert typed.code == 2
+    assert "two measures" in typed.err
+
+
 def test_a_study_may_be_too_large() -> None:
     values = ",".join(map(str, range(1, 202)))
     typed = type_in("compare", KITS, "--vary", f"row={values}")

@@ -84,6 +84,8 @@ def run(
     from loopwright.compare.study import MOST
     from loopwright.record import digest, write_text
 
+    if across is up:
+        raise typer.BadParameter("--x and --y have to show two measures.")
     axes = [_axis(text) for text in vary or ()]
     count = len(files) * prod(len(axis.values) for axis in axes)
     if count > MOST:
